@@ -1,0 +1,1 @@
+"""The ground floor: quantities, sources, findings, errors. Knows nothing of the job."""

@@ -1,0 +1,45 @@
+"""Times as written in the book: wall clock with its offset, never Z."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime
+from functools import lru_cache
+
+from .errors import BadInput
+
+PATTERN = re.compile(r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}[+-]\d\d:\d\d$")
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+FORM = "YYYY-MM-DDThh:mm:ss.sss+hh:mm"
+
+
+@lru_cache(maxsize=1 << 16)
+def utc_ms(at: str, field: str = "at") -> int:
+    """Milliseconds of UTC since 1970 of a written time. [ms]
+
+    Raises
+    ------
+    BadInput
+        If the text is not of the form or no real time.
+    """
+    if not PATTERN.match(at):
+        raise BadInput(field, at, FORM)
+    try:
+        moment = datetime.fromisoformat(at)
+    except ValueError as error:
+        raise BadInput(field, at, FORM + ", a real time") from error
+    offset = moment.utcoffset()
+    if offset is None or abs(offset.total_seconds()) > 14 * 3600:
+        raise BadInput(field, at, FORM + ", offset at most 14 hours")
+    delta = moment - _EPOCH
+    return (delta.days * 86400 + delta.seconds) * 1000 + delta.microseconds // 1000
+
+
+def local_day(at: str) -> str:
+    """Calendar day where the writer stood, ``YYYY-MM-DD``."""
+    return at[:10]
+
+
+def clock(at: str) -> str:
+    """Day and minute for a reader: ``2025-06-03 16:55``."""
+    return f"{at[:10]} {at[11:16]}"

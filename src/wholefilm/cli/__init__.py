@@ -1,0 +1,1 @@
+"""The command line: reads words, calls services, prints sheets. It decides nothing."""

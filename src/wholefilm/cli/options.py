@@ -1,0 +1,21 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+Database = Annotated[
+    str | None,
+    typer.Option(
+        "--database", help="Address of the database; else WHOLEFILM_DATABASE, else one SQLite file in your data folder.", metavar="URL"
+    ),
+]
+JobArg = Annotated[str, typer.Argument(metavar="JOB", help="Path of a job file, or name of a job in the database.")]
+AsOf = Annotated[str | None, typer.Option("--as-of", help="As it stood at a time, or at an entry (its id).", metavar="T|ENTRY")]
+Json = Annotated[bool, typer.Option("--json", help="Print the sheet as JSON.")]
+By = Annotated[str, typer.Option("--by", help="Who acts: a person of the job by role, name or id.", metavar="PERSON")]
+AtSite = Annotated[
+    str | None, typer.Option("--at-site", help="When it happened, if not now: YYYY-MM-DD hh:mm in the job's time zone.", metavar="TIME")
+]

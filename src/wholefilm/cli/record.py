@@ -1,0 +1,88 @@
+"""Commands that write: record, readings."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .options import AtSite, By, Database
+from .tell import say
+
+Name = Annotated[str, typer.Argument(metavar="NAME", help="Name of a job in the database.")]
+
+
+def record(
+    name: Name,
+    kind: Annotated[str, typer.Argument(metavar="KIND", help="Kind of entry, such as panel.tested; see docs/reference/kinds.md.")],
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[KEY=VALUE]...", help="Dotted keys go deep; a repeated key makes a list; B17, R-01, Q-01 stand for ids."),
+    ] = None,
+    by: By = "",
+    body: Annotated[str | None, typer.Option("--body", metavar="FILE|-", help="The body as JSON from a file or standard input.")] = None,
+    at_site: AtSite = None,
+    database: Database = None,
+) -> int:
+    """Record one entry. What lacks a need is refused with a sentence that tells what is missing."""
+    from wholefilm.base.errors import BadInput
+    from wholefilm.services.database import open_store
+    from wholefilm.services.record import record as write
+
+    if not by:
+        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
+    if name.endswith((".jsonl", ".zip")):
+        raise BadInput("NAME", name, "a job in the database; a job file is read-only (wholefilm load it first)")
+    given = None
+    if body == "-":
+        given = sys.stdin.read()
+    elif body:
+        try:
+            given = Path(body).read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            raise BadInput("--body", body, f"a JSON file that can be read ({error})") from error
+    store, url = open_store(database)
+    try:
+        done = write(store, url, name, kind, words or [], by, at_site, given)
+    finally:
+        store.close()
+    number = f" {done.number}" if done.number else ""
+    say(f"recorded: {kind}{number}, entry {done.entry.id}, number {done.entry.seq} of this device")
+    return 0
+
+
+def readings(
+    name: Name,
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="CSV with a header.")],
+    about: Annotated[str, typer.Option("--about", help="What was read: gauge, day, areas.")],
+    by: By = "",
+    column: Annotated[
+        list[str] | None,
+        typer.Option("--column", metavar="OURS=HEADER", help="test_area, class, value, on, first, second; may be repeated."),
+    ] = None,
+    unit: Annotated[str | None, typer.Option("--unit", help="Unit of the values: um, mil, mm.")] = None,
+    at_site: AtSite = None,
+    database: Database = None,
+) -> int:
+    """Load a file of thickness readings into a job: looked at whole first, nothing half loaded."""
+    from wholefilm.base.errors import BadInput
+    from wholefilm.services.database import open_store
+    from wholefilm.services.readings import load_readings
+
+    if not by:
+        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
+    store, url = open_store(database)
+    try:
+        done = load_readings(store, url, name, file, by, about=about, columns=column or [], unit=unit, at_site=at_site)
+    finally:
+        store.close()
+    say(f"loaded: {done.entry.body['rows']} spots, entry {done.entry.id}")
+    return 0
+
+
+def add(app: typer.Typer) -> None:
+    """Add the commands of this file."""
+    app.command("record")(record)
+    app.command("readings")(readings)

@@ -1,0 +1,77 @@
+"""Commands to begin with: demo, serve."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .options import Database
+from .tell import say
+
+
+def demo(
+    to: Annotated[Path, typer.Option("--to", metavar="DIR", help="Folder for the demo; made anew.")] = Path("out/demo"),
+    serve_: Annotated[bool, typer.Option("--serve", help="Then show it as pages.")] = False,
+) -> int:
+    """Write the demo jobs, load them into a database of their own, assess them and set their reports."""
+    from wholefilm.services.demo import make_demo
+
+    made = make_demo(to, lambda step: say(f"  {step}"))
+    for name, view in made.views.items():
+        a, h = view.assessment.area, view.assessment.holidays
+        say()
+        say(f"{name}: {view.assessment.title}")
+        say(f"  {view.assessment.says}")
+        say(
+            f"  {a.total_m2:.1f} m2: tested {a.tested_m2:.1f}, checked before and after {a.checked_m2:.1f}, on written instruction {a.on_instruction_m2:.1f}"
+        )
+        say(
+            f"  {h.confirmed} holidays, {h.closed} closed; {h.false_indications} false indications; {view.assessment.repairs.planned} repairs"
+        )
+        clauses = dict.fromkeys(f.rule.clause for f in view.assessment.findings if f.finding == "not_met")
+        if clauses:
+            say(f"  not met: clause {', '.join(clauses)}")
+    name = next(iter(made.views))
+    database = made.folder / "demo.db"
+    say()
+    say("Open:")
+    for paths in made.reports.values():
+        for path in paths:
+            say(f"  {path}   the test report, with the record inside")
+    say("Try next:")
+    say(f"  wholefilm assess {made.folder / (name + '.jsonl')} --as-of '2025-06-03 20:00'   the evening the end check failed")
+    say(f"  wholefilm verify {made.reports[name][0]}")
+    say(f"  wholefilm serve --database {database}   the same as pages, on a desk or a phone")
+    say(f"  wholefilm job show {name} --sheet holidays --database {database}")
+    if serve_:
+        return serve(database=str(database))
+    return 0
+
+
+def serve(
+    host: Annotated[str, typer.Option("--host", help="Address to listen on.")] = "127.0.0.1",
+    port: Annotated[int, typer.Option("--port", help="Port to listen on.", min=0, max=65535)] = 8765,
+    database: Database = None,
+) -> int:
+    """Show the jobs of the database as pages. Read only."""
+    import uvicorn
+
+    from wholefilm.services.database import open_store
+    from wholefilm.services.library import Library
+    from wholefilm.web.app import create_app
+
+    store, _ = open_store(database)
+    say(f"Open http://{host}:{port}/   (Ctrl-C stops)")
+    try:
+        uvicorn.run(create_app(Library(store)), host=host, port=port, log_level="warning")
+    finally:
+        store.close()
+    return 0
+
+
+def add(app: typer.Typer) -> None:
+    """Add the commands of this file."""
+    app.command("demo")(demo)
+    app.command("serve")(serve)

@@ -1,0 +1,1 @@
+"""Climate: dew point and spread."""

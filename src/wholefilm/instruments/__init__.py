@@ -1,0 +1,1 @@
+"""Instruments: what a field check says of a tester."""

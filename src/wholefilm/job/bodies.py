@@ -1,0 +1,133 @@
+"""From the bytes' body to a typed body: strict, and every measured text readable."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Any
+
+import msgspec
+from msgspec import inspect as look
+
+from wholefilm.base.errors import BadInput
+from wholefilm.base.quantity import quantity
+from wholefilm.base.times import utc_ms
+from wholefilm.instruments.field_check import NO_ALARM, read_setting
+
+from .kinds import KINDS
+from .kinds.common import Body
+from .upcast import newest, upcast
+
+Check = Callable[[str, str], object]
+
+
+def _reading(text: str, field: str) -> object:
+    return None if text.strip().lower() == NO_ALARM else read_setting(text, field)
+
+
+class _Plan(msgspec.Struct, frozen=True):
+    """Which fields of a struct hold measured text, and which hold a part that may.
+
+    Attributes
+    ----------
+    texts : tuple of (attribute, name, read, many)
+    parts : tuple of (attribute, name, many)
+    """
+
+    texts: tuple[tuple[str, str, Check, bool], ...]
+    parts: tuple[tuple[str, str, bool], ...]
+
+
+@lru_cache
+def _plan(struct: type[msgspec.Struct]) -> _Plan:
+    info = look.type_info(struct)
+    assert isinstance(info, look.StructType)
+    texts, parts = [], []
+    for field in info.fields:
+        found = _of(field.type, field.encode_name, False)
+        if found is not None and found[0] is not None:
+            texts.append((field.name, field.encode_name, found[0], found[1]))
+        elif found is not None:
+            parts.append((field.name, field.encode_name, found[1]))
+    return _Plan(tuple(texts), tuple(parts))
+
+
+def _of(kind: look.Type, name: str, many: bool) -> tuple[Check | None, bool] | None:
+    """How to read a field of this type: (reader, list or not), the reader None for a part of its own; None if nothing is measured."""
+    if isinstance(kind, look.UnionType):
+        return next((c for c in (_of(t, name, many) for t in kind.types) if c is not None), None)
+    if isinstance(kind, look.Metadata):
+        extra = kind.extra or {}
+        if "dimension" in extra:
+            return _quantity_of(extra["dimension"]), many
+        return (utc_ms, many) if "time" in extra else _of(kind.type, name, many)
+    if isinstance(kind, look.StructType):
+        plan = _plan(kind.cls)
+        return (None, many) if plan.texts or plan.parts else None
+    if isinstance(kind, look.ListType):
+        return _of(kind.item_type, name, True)
+    return (_reading, many) if isinstance(kind, look.StrType) and name in ("set", "read") else None
+
+
+def _quantity_of(dimension: str) -> Check:
+    return lambda text, field: quantity(text, dimension, field)
+
+
+def check_texts(body: msgspec.Struct, path: str = "") -> None:
+    """Read every measured text and every time in a body once.
+
+    Raises
+    ------
+    BadInput
+        Naming the dotted field, the value and what is allowed.
+    """
+    plan = _plan(body.__class__)
+    for attribute, name, read, many in plan.texts:
+        value = getattr(body, attribute)
+        if value is None:
+            continue
+        if many:
+            for one in value:
+                read(one, path + name)
+        else:
+            read(value, path + name)
+    for attribute, name, many in plan.parts:
+        value = getattr(body, attribute)
+        if value is None:
+            continue
+        for one in value if many else (value,):
+            check_texts(one, f"{path}{name}.")
+
+
+def read_body(kind: str, version: int, body: dict[str, Any]) -> Body:
+    """Type a body, lifted to the newest version of its kind.
+
+    Parameters
+    ----------
+    kind : str
+        Trade name, such as ``"panel.tested"``.
+    version : int
+        Version of the body as written.
+    body : dict
+        As parsed.
+
+    Returns
+    -------
+    Body
+
+    Raises
+    ------
+    BadInput
+        If the kind or version is unknown, a field is missing, unknown or of a wrong form.
+    """
+    if kind not in KINDS:
+        raise BadInput("kind", kind, "one of the kinds in docs/reference/kinds.md")
+    if version not in KINDS[kind]:
+        raise BadInput("version", version, f"version {', '.join(map(str, KINDS[kind]))} of {kind}")
+    lifted = upcast(kind, version, body)
+    try:
+        typed = msgspec.convert(lifted, newest(kind), strict=True)
+    except msgspec.ValidationError as error:
+        raise BadInput(f"{kind} body", str(error), f"the fields of {kind} in docs/reference/kinds.md") from error
+    check_texts(typed)
+    return typed

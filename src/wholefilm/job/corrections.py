@@ -1,0 +1,181 @@
+"""Corrections and withdrawals: which are in force, which wait for another person's word."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import Any
+
+import msgspec
+
+from wholefilm.base.errors import BadInput
+from wholefilm.instruments.field_check import Verdict, field_check
+
+from .bodies import read_body
+from .facts import Change, Fact, Problem, span
+
+FIXED = ("signed", "assessment.made", "job.opened")
+"""Kinds that cannot be corrected or withdrawn, with all of `entry.*`."""
+
+
+def is_fixed(kind: str) -> bool:
+    """Whether entries of a kind can be neither corrected nor withdrawn."""
+    return kind in FIXED or kind.startswith("entry.")
+
+
+def removes_failure(fact: Fact, new: Any) -> bool:
+    """Whether taking `new` (None for a withdrawal) instead of the body removes something that speaks against the work.
+
+    A failed check, an indication, a confirmed holiday and a failed retest go only with another person's agreement.
+    """
+    old = fact.body
+    if fact.kind == "instrument.checked":
+        return _failed(old) and (new is None or not _failed(new) or _tester(old) != _tester(new))
+    if fact.kind == "indication.raised":
+        return new is None or new.retest != old.retest or new.number != old.number
+    if fact.kind == "holiday.confirmed":
+        return new is None or new.indication != old.indication
+    if fact.kind == "retest.done":
+        return bool(old.indications) and (new is None or not set(old.indications) <= set(new.indications) or new.repair != old.repair)
+    return False
+
+
+def _failed(check: Any) -> bool:
+    try:
+        return field_check(check.set, check.read, check.tolerance).verdict is not Verdict.PASSED
+    except BadInput:
+        return True
+
+
+def _tester(check: Any) -> tuple[str, ...]:
+    return (check.instrument, check.electrode, check.lead, check.set, str(check.as_found))
+
+
+class Corrector:
+    """Applies corrections and withdrawals to facts, in the one order.
+
+    Parameters
+    ----------
+    facts : dict of str to Fact
+        By entry id.
+    versions : dict of str to (str, int)
+        Kind and version of every present entry, readable or not.
+    alone : bool
+        Whether only one person ever joined.
+    """
+
+    def __init__(self, facts: dict[str, Fact], versions: dict[str, tuple[str, int]], alone: bool) -> None:
+        self.facts, self.versions, self.alone = facts, versions, alone
+        self.problems: list[Problem] = []
+        self.changes: list[Change] = []
+        self.lifted: set[str] = set()
+        self._agreed: dict[str, list[Fact]] = defaultdict(list)
+
+    def run(self) -> None:
+        """Apply all; fills `problems`, `changes` and `lifted` (entries whose unreadable body no longer bars)."""
+        for fact in self._of("entry.agreed"):
+            self._agreed[fact.body.of].append(fact)
+        self._correct()
+        self._withdraw()
+
+    def _of(self, kind: str) -> list[Fact]:
+        return sorted((f for f in self.facts.values() if f.kind == kind), key=lambda f: f.rank)
+
+    def _agreement(self, change: Fact) -> str:
+        return next((f.by for f in self._agreed[change.id] if f.by != change.by), "")
+
+    def _note(self, change: Fact, kind_of: str, failure: bool, says: str) -> bool:
+        agreed = self._agreement(change)
+        in_force = not failure or bool(agreed) or self.alone
+        body = change.body
+        self.changes.append(
+            Change(
+                body.of,
+                kind_of,
+                change.id,
+                body.reason,
+                change.kind == "entry.withdrawn",
+                failure,
+                in_force,
+                agreed,
+                self.alone and failure and not agreed,
+                says,
+            )
+        )
+        if not in_force:
+            self.problems.append(Problem("waits_for_agreement", f"{says}: waits for another person's agreement", True, change.id))
+        return in_force
+
+    def _allowed(self, change: Fact) -> bool:
+        of = change.body.of
+        if of not in self.versions:
+            self.problems.append(
+                Problem("refers_to_absent", f"{change.kind} {change.id} is about an entry that is not here", True, change.id)
+            )
+            return False
+        if is_fixed(self.versions[of][0]):
+            self.problems.append(
+                Problem(
+                    "cannot_be_changed",
+                    f"{self.versions[of][0]} {of} cannot be corrected or withdrawn; the attempt counts for nothing",
+                    False,
+                    change.id,
+                )
+            )
+            return False
+        return True
+
+    def _correct(self) -> None:
+        by_target: dict[str, list[Fact]] = defaultdict(list)
+        for change in self._of("entry.corrected"):
+            if self._allowed(change):
+                by_target[change.body.of].append(change)
+        for of, changes in by_target.items():
+            kind, version = self.versions[of]
+            original = self.facts.get(of)
+            first_body = original.body if original else None
+            for change in changes:
+                try:
+                    new = read_body(kind, version, change.body.body)
+                except BadInput as error:
+                    self.problems.append(Problem("unreadable_correction", f"correction {change.id} of {kind}: {error}", True, change.id))
+                    continue
+                failure = original is not None and (
+                    removes_failure(original, new) or removes_failure(msgspec.structs.replace(original, body=first_body), new)
+                )
+                if self._note(change, kind, failure, f"{kind} corrected: {change.body.reason}") and original is not None:
+                    _put(original, new)
+                    original.corrected_by = (*original.corrected_by, change.id)
+            self._conflicts(of, changes)
+
+    def _conflicts(self, of: str, changes: list[Fact]) -> None:
+        by_over: dict[str, list[str]] = defaultdict(list)
+        for change in changes:
+            by_over[change.body.over].append(change.id)
+        for ids in by_over.values():
+            if len(ids) > 1 and not any(c.body.over in ids for c in changes):
+                self.problems.append(
+                    Problem(
+                        "corrections_conflict",
+                        f"{len(ids)} corrections of {self.versions[of][0]} {of} stand over the same entry; a further one must settle it",
+                        True,
+                        of,
+                    )
+                )
+
+    def _withdraw(self) -> None:
+        for change in self._of("entry.withdrawn"):
+            if not self._allowed(change):
+                continue
+            of, kind = change.body.of, self.versions[change.body.of][0]
+            fact = self.facts.get(of)
+            says = f"{kind} withdrawn: {change.body.reason}"
+            if fact is None:
+                if self._note(change, kind, True, says):
+                    self.lifted.add(of)
+            elif self._note(change, kind, removes_failure(fact, None), says):
+                del self.facts[of]
+
+
+def _put(fact: Fact, body: Any) -> None:
+    fact.body = body
+    fact.start, fact.end = span(body, fact.ms)

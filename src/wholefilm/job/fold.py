@@ -1,0 +1,205 @@
+"""Entries to a Job: total, pure, the same for any order of arrival."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from operator import attrgetter
+
+from wholefilm.base.errors import BadInput
+from wholefilm.base.times import clock
+from wholefilm.ledger.entry import Entry
+from wholefilm.ledger.order import Ordered, order
+
+from .bodies import read_body
+from .corrections import Corrector
+from .facts import BlobView, Fact, Job, NoBlobs, Problem, span
+
+LATE_MS = 12 * 3600 * 1000
+_written = attrgetter("ms", "at")
+
+
+def fold(entries: Iterable[Entry], blobs: BlobView | None = None, aside: Iterable[Entry] = ()) -> Job:
+    """Take entries in the one order and type them; note what is wrong, raise nothing.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+        Of one job, in any order.
+    blobs : BlobView, optional
+        Where photos, files and readings can be looked up.
+    aside : iterable of Entry
+        Kept aside by a store: same identity as a standing entry, other bytes.
+
+    Returns
+    -------
+    Job
+    """
+    return fold_ordered(order(entries), blobs, aside)
+
+
+def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterable[Entry] = ()) -> Job:
+    """`fold` for entries that stand in the one order already, as a job file that was read gives them."""
+    problems: list[Problem] = []
+    job_id = _job_of(ordered.entries)
+    facts: dict[str, Fact] = {}
+    versions = {e.id: (e.kind, e.version) for e in ordered.entries}
+    unreadable: list[tuple[Entry, str, str]] = []
+    for rank, entry in enumerate(ordered.entries):
+        if entry.job != job_id:
+            problems.append(
+                Problem(
+                    "other_job",
+                    f"entry {entry.seq} of device {_short(entry.device)} belongs to another job and is left out",
+                    True,
+                    entry.id,
+                )
+            )
+            continue
+        try:
+            body = read_body(entry.kind, entry.version, entry.body)
+            start, end = span(body, entry.ms)
+        except BadInput as error:
+            what = "unknown_kind" if error.field in ("kind", "version") else "unreadable_body"
+            unreadable.append((entry, what, str(error)))
+            continue
+        facts[entry.id] = Fact(
+            entry.id, entry.kind, entry.at, entry.ms, entry.by, entry.device, entry.session, entry.seq, entry.hash, start, end, body, rank
+        )
+    opened = facts.get(job_id)
+    if opened is None or opened.kind != "job.opened":
+        opened = None
+        problems.append(Problem("not_opened", "job.opened is not here: what is here is a part of a job", True))
+    corrector = Corrector(facts, versions, _alone(facts))
+    corrector.run()
+    problems += corrector.problems
+    for entry, what, says in unreadable:
+        lifted = entry.id in corrector.lifted
+        problems.append(
+            Problem(
+                what,
+                f"entry {entry.seq} of device {_short(entry.device)} ({entry.kind}): {says}"
+                + ("; withdrawn by agreement" if lifted else ""),
+                not lifted,
+                entry.id,
+            )
+        )
+    kept = sorted(facts.values(), key=lambda f: f.rank)
+    of: dict[str, list[Fact]] = defaultdict(list)
+    for fact in kept:
+        of[fact.kind].append(fact)
+    settled = {e for f in of.get("duplicate.settled", ()) for e in f.body.entries}
+    for entry in [*ordered.aside, *aside]:
+        known = entry.id in settled
+        says = f"two different entries claim to be number {entry.seq} of device {_short(entry.device)}; one is kept aside"
+        problems.append(Problem("fork", says + (", settled by a person" if known else " until a person settles it"), not known, entry.id))
+    problems += [Problem("circle", f"entries wait for one another in a circle; {e} was taken first", True, e) for e in ordered.circles]
+    job = Job(job_id, opened, kept, dict(of), facts, problems, corrector.changes, {}, len(ordered.entries), "", blobs or NoBlobs())
+    _devices(job, ordered.entries)
+    _joined(job)
+    _times(job)
+    _blobs(job)
+    return job
+
+
+def _short(ident: str) -> str:
+    return ident[:8]
+
+
+def _job_of(entries: list[Entry]) -> str:
+    """The job most entries belong to; the smallest id of equals."""
+    counts: dict[str, int] = defaultdict(int)
+    for entry in entries:
+        counts[entry.job] += 1
+    return min(counts, key=lambda j: (-counts[j], j)) if counts else ""
+
+
+def _alone(facts: dict[str, Fact]) -> bool:
+    people = {f.body.person for f in facts.values() if f.kind in ("job.opened", "person.joined")}
+    return len(people) <= 1
+
+
+def _devices(job: Job, entries: list[Entry]) -> None:
+    """Heads of each device; gaps and broken chains of each device. In the one order each device stands in its own order."""
+    letters = job.devices
+    opened = job.opened
+    for entry in entries:
+        if entry.job != job.id:
+            continue
+        before = job.heads.get(entry.device)
+        seq, digest = before if before is not None else (0, opened.hash if opened and entry.device != opened.device else "")
+        if entry.seq != seq + 1:
+            _gap(
+                job,
+                entry.device,
+                f"device {letters.get(entry.device, _short(entry.device))}: entries {seq + 1} to {entry.seq - 1} are not here",
+            )
+        elif digest and entry.prev != digest:
+            name = letters.get(entry.device, _short(entry.device))
+            says = f"device {name}: entry {entry.seq} does not follow from the entry before it"
+            job.problems.append(Problem("broken_chain", says, True, entry.id))
+        job.heads[entry.device] = (entry.seq, entry.hash)
+    job.heads = dict(sorted(job.heads.items()))
+    if entries:
+        job.last_at = max(entries, key=_written).at
+        job.first_at = min(entries, key=_written).at
+    for device in sorted(set(letters) - set(job.heads)):
+        if any(f.body.device == device for f in job.all("device.lost")):
+            _gap(job, device, f"device {letters[device]} is lost before anything of it arrived")
+
+
+def _gap(job: Job, device: str, says: str) -> None:
+    """Entries of a device that are not here: they bar, unless the device is lost and its work was done again."""
+    lost = next((f for f in job.all("device.lost") if f.body.device == device), None)
+    job.problems.append(Problem("gap", says + (f"; the device is lost, done again by {lost.body.redone_by}" if lost else ""), lost is None))
+
+
+def _joined(job: Job) -> None:
+    people, devices = job.people, job.devices
+    unknown_people = sorted({f.by for f in job.facts} - set(people))
+    unknown_devices = sorted(set(job.heads) - set(devices))
+    for person in unknown_people:
+        job.problems.append(Problem("never_joined", f"person {_short(person)} wrote entries and never joined the job", True))
+    for device in unknown_devices:
+        job.problems.append(Problem("never_joined", f"device {_short(device)} wrote entries and never joined the job", True))
+    letters: dict[str, list[str]] = defaultdict(list)
+    for device, letter in devices.items():
+        letters[letter].append(device)
+    for letter, holders in sorted(letters.items()):
+        if len(holders) > 1:
+            job.problems.append(Problem("letter_twice", f"letter {letter} was given to {len(holders)} devices", True))
+    if _alone(job.by_id) and any(c.alone for c in job.changes):
+        job.problems.append(
+            Problem("alone", "one person alone on the job removed something that speaks against the work; nobody else agreed", False)
+        )
+
+
+def _times(job: Job) -> None:
+    for fact in job.facts:
+        if fact.body.happened is None:
+            continue
+        if fact.end > fact.ms:
+            job.problems.append(
+                Problem(
+                    "happened_later",
+                    f"{fact.kind}: happened {clock(fact.until)}, written {clock(fact.at)}, which is before",
+                    False,
+                    fact.id,
+                )
+            )
+        elif fact.ms - fact.end > LATE_MS:
+            job.problems.append(
+                Problem(
+                    "entered_late", f"{fact.kind} of {clock(fact.when)} was entered {clock(fact.at)}, over 12 hours later", False, fact.id
+                )
+            )
+
+
+def _blobs(job: Job) -> None:
+    withheld = {f.body.hash: f.body.reason for f in job.all("withheld")}
+    for fact in job.all("photo.taken", "file.attached", "readings.loaded", "log.loaded"):
+        sha = fact.body.blob
+        if not job.blobs.has(sha):
+            reason = withheld.get(sha)
+            says = f"{fact.kind}: the bytes {sha[:12]} are " + (f"withheld: {reason}" if reason else "not here")
+            job.problems.append(Problem("bytes_withheld" if reason else "bytes_missing", says, reason is None, fact.id))

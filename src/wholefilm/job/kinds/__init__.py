@@ -1,0 +1,39 @@
+"""Every kind of entry, with one typed body a version.
+
+`KINDS[kind][version]` is the body's struct. A new optional field is a new version; see `upcast`.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+
+from . import papers, site
+from .common import Body
+
+
+def _kind_of(name: str) -> str:
+    """Trade name of a struct: ``PanelTested`` is ``panel.tested``; the last word is the event."""
+    words = [w.lower() for w in re.findall(r"[A-Z][a-z]*", name)]
+    special = {
+        "AreaNotInScope": "area.not_in_scope",
+        "AreaNotReached": "area.not_reached",
+        "RowsSetAside": "rows.set_aside",
+        "MadeHolidayMade": "made_holiday.made",
+        "Withheld": "withheld",
+        "Signed": "signed",
+    }
+    return special.get(name) or f"{'_'.join(words[:-1])}.{words[-1]}"
+
+
+def _bodies() -> dict[str, dict[int, type[Body]]]:
+    found: dict[str, dict[int, type[Body]]] = {}
+    for module in (papers, site):
+        for name, thing in vars(module).items():
+            if inspect.isclass(thing) and issubclass(thing, Body) and thing is not Body:
+                found[_kind_of(name)] = {1: thing}
+    return dict(sorted(found.items()))
+
+
+KINDS: dict[str, dict[int, type[Body]]] = _bodies()
+"""Kind -> version -> struct of the body."""

@@ -1,0 +1,361 @@
+"""One entry of the book: its bytes, its hash, and the door that refuses what is not an entry.
+
+The bytes are the record. They are kept and handed on as they came, never made again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from typing import Any, NoReturn
+
+import msgspec
+
+from wholefilm.base.errors import BadInput
+from wholefilm.base.times import utc_ms
+
+JOB_OPENED = "job.opened"
+LONGEST = 65536  # bytes of one line without its line feed
+INTEGER_BELOW = 2**53
+DEEPEST = 32  # levels of lists and maps inside `body`
+
+_REQUIRED = frozenset(("at", "body", "by", "device", "id", "job", "kind", "prev", "seq", "session", "tick", "version"))
+_WITH_HEADS = _REQUIRED | {"heads"}
+_UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+_KEY = re.compile(r"[a-z][a-z0-9_]*")
+_KIND = re.compile(r"[a-z][a-z0-9_]{0,40}(?:\.[a-z][a-z0-9_]{0,40})?")
+_KEY_FORM = "ASCII snake_case (a-z, 0-9, _, a letter first), or an id"
+_UUID_FORM = "a lower-case UUID with hyphens"
+_SHA256_FORM = "64 lower-case hex digits (SHA-256)"
+_VALUE_FORM = "text, a whole number, true, false, a list or a map"
+_INTEGER_FORM = "a whole number between -(2^53 - 1) and 2^53 - 1, without fraction, exponent or sign of zero"
+
+_known_keys: set[str] = set()  # keys and ids that passed once; bounded, because entries repeat the same few
+_known_ids: set[str] = set()
+_known_kinds: set[str] = set()
+_known_minutes: dict[str, int] = {}
+_KNOWN_MOST = 4096
+
+
+class Entry(msgspec.Struct, frozen=True, eq=False, gc=False):
+    """One entry, as read from its bytes.
+
+    Attributes
+    ----------
+    raw : bytes
+        The line without its line feed: the record itself.
+    hash : str
+        SHA-256 of `raw`, lower-case hex.
+    at : str
+        Wall clock with offset when recorded, ``YYYY-MM-DDThh:mm:ss.sss+hh:mm``.
+    ms : int
+        The same in UTC since 1970. [ms]
+    body : dict
+        What is told; its form depends on `kind` and `version`.
+    by, device, id, job, session : str
+        Lower-case UUIDs.
+    kind : str
+    prev : str
+        Hash of this device's entry before; for its first that of the entry that opened the job; for that one empty text.
+    seq : int
+        1, 2, 3 per device and job.
+    tick : int
+        Time since `session` began. [ms]
+    version : int
+        Version of the body's form.
+    heads : dict of str to (int, str), or None
+        Where stated: device -> (seq, hash) of all that the writer had seen.
+    refs : tuple of str
+        Ids that stand as a value in the line (the job's too), its own left out.
+    blobs : tuple of str
+        SHA-256 texts that stand as a value in the body.
+    """
+
+    raw: bytes
+    hash: str
+    at: str
+    ms: int
+    body: dict[str, Any]
+    by: str
+    device: str
+    id: str
+    job: str
+    kind: str
+    prev: str
+    seq: int
+    session: str
+    tick: int
+    version: int
+    heads: dict[str, tuple[int, str]] | None
+    refs: tuple[str, ...]
+    blobs: tuple[str, ...]
+
+    @property
+    def place(self) -> str:
+        """Device, number and id, for a message."""
+        return f"device {self.device}, seq {self.seq}, id {self.id}"
+
+
+class _WrongError(Exception):
+    """The fast path met something that is no part of an entry; `_explain` says what."""
+
+
+def _no_float(_: str) -> NoReturn:
+    raise _WrongError
+
+
+_decoder = msgspec.json.Decoder(float_hook=_no_float)
+_encoder = msgspec.json.Encoder(order="sorted")
+
+
+def is_id(text: object) -> bool:
+    """Whether a value is a lower-case UUID with hyphens."""
+    return type(text) is str and len(text) == 36 and _UUID.fullmatch(text) is not None
+
+
+def is_sha256(text: object) -> bool:
+    """Whether a value is a SHA-256 in lower-case hex."""
+    return type(text) is str and len(text) == 64 and _SHA256.fullmatch(text) is not None
+
+
+def canonical(obj: dict[str, Any]) -> bytes:
+    """Write a map in the one form that the book knows.
+
+    Parameters
+    ----------
+    obj : dict
+
+    Returns
+    -------
+    bytes
+        UTF-8 JSON, keys sorted, no spaces: the bytes of JavaScript's ``JSON.stringify`` over sorted ASCII keys.
+
+    Raises
+    ------
+    BadInput
+        If a text holds a lone surrogate or a value has no JSON form.
+    """
+    try:
+        return _encoder.encode(obj)
+    except UnicodeEncodeError as error:
+        raise BadInput("text", ascii(error.object), "whole characters only, no lone surrogate") from error
+    except (TypeError, ValueError, OverflowError, RecursionError, msgspec.MsgspecError) as error:
+        raise BadInput("value", ascii(obj), _VALUE_FORM) from error
+
+
+def uuid7(ms: int, rand: bytes) -> str:
+    """Id of time and chance.
+
+    Parameters
+    ----------
+    ms : int
+        UTC since 1970. [ms]
+    rand : bytes, length 10
+        Random bytes; 74 of their bits are used.
+
+    Returns
+    -------
+    str
+        UUID version 7.
+
+    Raises
+    ------
+    BadInput
+        If `ms` does not fit 48 bits or `rand` has not 10 bytes.
+
+    References
+    ----------
+    .. [1] RFC 9562, 2024, section 5.7. Grade: memory.
+    """
+    if not 0 <= ms < 1 << 48:
+        raise BadInput("ms", ms, "0 to 2^48 - 1")
+    if len(rand) != 10:
+        raise BadInput("rand", rand.hex(), "10 bytes")
+    low = int.from_bytes(rand, "big")
+    value = ms << 80 | 0x7 << 76 | (low >> 62 & 0xFFF) << 64 | 0b10 << 62 | low & (1 << 62) - 1
+    text = f"{value:032x}"
+    return f"{text[:8]}-{text[8:12]}-{text[12:16]}-{text[16:20]}-{text[20:]}"
+
+
+def _check_key(key: str) -> None:
+    if _KEY.fullmatch(key):
+        if len(_known_keys) < _KNOWN_MOST:
+            _known_keys.add(key)
+    elif not is_id(key):
+        raise _WrongError
+
+
+def _check_id(value: object) -> None:
+    if not is_id(value):
+        raise _WrongError
+    if len(_known_ids) < _KNOWN_MOST:
+        _known_ids.add(str(value))
+
+
+def _utc_ms(at: str) -> int:
+    """`utc_ms`, quicker for the entries of one minute."""
+    minute = f"{at[:17]}00.000{at[23:]}"
+    start = _known_minutes.get(minute)
+    second, part = at[17:19], at[20:23]
+    if start is None or at[19] != "." or second > "59" or not (at.isascii() and second.isdecimal() and part.isdecimal()):
+        ms = utc_ms(at)
+        if len(_known_minutes) < _KNOWN_MOST:
+            _known_minutes[minute] = utc_ms(minute)
+        return ms
+    return start + int(second) * 1000 + int(part)
+
+
+def _walk(value: Any, depth: int, ids: list[str], shas: list[str]) -> None:
+    """Check every key and value below; gather the ids and hashes that stand as values."""
+    if depth > DEEPEST:
+        raise _WrongError
+    items = value
+    if type(value) is dict:
+        for key in value:
+            if key not in _known_keys:
+                _check_key(key)
+        items = value.values()
+    for item in items:
+        kind = type(item)
+        if kind is str:
+            size = len(item)
+            if size == 36:
+                if _UUID.fullmatch(item):
+                    ids.append(item)
+            elif size == 64 and _SHA256.fullmatch(item):
+                shas.append(item)
+        elif kind is dict or kind is list:
+            _walk(item, depth + 1, ids, shas)
+        elif kind is int:
+            if not -INTEGER_BELOW < item < INTEGER_BELOW:
+                raise _WrongError
+        elif kind is not bool:
+            raise _WrongError
+
+
+def _heads(value: Any) -> dict[str, tuple[int, str]]:
+    if type(value) is not dict:
+        raise _WrongError
+    heads = {}
+    for device, pair in value.items():
+        if type(pair) is not list or len(pair) != 2 or not is_id(device) or not is_sha256(pair[1]):
+            raise _WrongError
+        if type(pair[0]) is not int or not 0 < pair[0] < INTEGER_BELOW:
+            raise _WrongError
+        heads[device] = (pair[0], pair[1])
+    return heads
+
+
+def parse_entry(raw: bytes, where: str = "entry") -> Entry:
+    """The door: read one line, refuse whatever is not an entry in canonical form.
+
+    Parameters
+    ----------
+    raw : bytes
+        The line without its line feed, at most 65,536 bytes.
+    where : str
+        Name of the place in a message, such as ``"line 12"``.
+
+    Returns
+    -------
+    Entry
+
+    Raises
+    ------
+    BadInput
+        With the field, the value and what is allowed.
+    """
+    try:
+        return _parse(raw)
+    except (_WrongError, BadInput, msgspec.MsgspecError, UnicodeError, ValueError, RecursionError):
+        from .door import explain  # needed only when something is wrong
+
+        raise explain(raw, where) from None
+
+
+def _parse(raw: bytes) -> Entry:
+    if len(raw) > LONGEST:
+        raise _WrongError
+    obj = _decoder.decode(raw)
+    if type(obj) is not dict:
+        raise _WrongError
+    stated = None
+    if obj.keys() != _REQUIRED:
+        if obj.keys() != _WITH_HEADS:
+            raise _WrongError
+        stated = _heads(obj["heads"])
+    at, body, by, device, ident, job = obj["at"], obj["body"], obj["by"], obj["device"], obj["id"], obj["job"]
+    kind, prev, seq, session, tick, version = obj["kind"], obj["prev"], obj["seq"], obj["session"], obj["tick"], obj["version"]
+    if not (type(seq) is type(tick) is type(version) is int and type(body) is dict and type(at) is type(kind) is type(prev) is str):
+        raise _WrongError
+    if not (0 < seq < INTEGER_BELOW and 0 <= tick < INTEGER_BELOW and 0 < version < INTEGER_BELOW):
+        raise _WrongError
+    for name in (by, device, job, session):
+        if type(name) is not str or name not in _known_ids:
+            _check_id(name)
+    if type(ident) is not str or len(ident) != 36 or not _UUID.fullmatch(ident):
+        raise _WrongError
+    if kind not in _known_kinds:
+        if not _KIND.fullmatch(kind):
+            raise _WrongError
+        if len(_known_kinds) < _KNOWN_MOST:
+            _known_kinds.add(kind)
+    if kind == JOB_OPENED:
+        if ident != job or prev or seq != 1:
+            raise _WrongError
+    elif ident == job or not is_sha256(prev):
+        raise _WrongError
+    ids = [job, by, device, session]
+    shas: list[str] = []
+    _walk(body, 1, ids, shas)
+    if _encoder.encode(obj) != raw:
+        raise _WrongError
+    found = dict.fromkeys(ids)
+    found.pop(ident, None)
+    digest = hashlib.sha256(raw).hexdigest()
+    return Entry(
+        bytes(raw), digest, at, _utc_ms(at), body, by, device, ident, job, kind,
+        prev, seq, session, tick, version, stated, tuple(found), tuple(shas),
+    )  # fmt: skip
+
+
+def make_entry(
+    *,
+    at: str,
+    body: dict[str, Any],
+    by: str,
+    device: str,
+    id: str,
+    job: str,
+    kind: str,
+    prev: str,
+    seq: int,
+    session: str,
+    tick: int,
+    version: int,
+    heads: dict[str, tuple[int, str]] | None = None,
+) -> Entry:
+    """Write a new entry and read it back through the door.
+
+    Parameters
+    ----------
+    at, body, by, device, id, job, kind, prev, seq, session, tick, version, heads
+        As in `Entry`.
+
+    Returns
+    -------
+    Entry
+
+    Raises
+    ------
+    BadInput
+        As `parse_entry`, and if a text holds a lone surrogate.
+    """
+    obj: dict[str, Any] = {
+        "at": at, "body": body, "by": by, "device": device, "id": id, "job": job, "kind": kind, "prev": prev, "seq": seq,
+        "session": session, "tick": tick, "version": version,
+    }  # fmt: skip
+    if heads is not None:
+        obj["heads"] = heads
+    return parse_entry(canonical(obj))

@@ -1,0 +1,174 @@
+"""What a check closes and what it opens.
+
+A test is *awaiting its end check* until a passed as-found reading of the same tester, electrode, lead and setting, made
+before any charge, battery change, adjustment or repair and within the contract's interval. A failed or missing end check
+puts in doubt everything since the last passed one. As found closes backward; as left opens forward; the first reading of
+a day opens and closes nothing.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from wholefilm.base.errors import BadInput
+from wholefilm.base.quantity import quantity
+from wholefilm.base.times import clock
+from wholefilm.instruments.field_check import CheckResult, Verdict, field_check, same_setting
+from wholefilm.job.facts import Fact, Job
+
+from .states import Bracket, CheckState, TestWord, Use
+
+SPOILS_AS_FOUND = ("charged", "battery", "adjusted", "repaired")
+
+
+def _same(one: str, other: str) -> bool:
+    try:
+        return one == other or same_setting(one, other)
+    except BadInput:
+        return False
+
+
+class Testers:
+    """All readings and changes of all testers, and what they say of a use.
+
+    Parameters
+    ----------
+    job : Job
+    longest_ms : int or None
+        Longest time between two as-found readings that the contract allows. [ms]
+    tolerance : str or None
+        The contract's tolerance; the stricter of it and the entry's counts.
+    """
+
+    def __init__(self, job: Job, longest_ms: int | None, tolerance: str | None) -> None:
+        self.longest_ms, self.tolerance = longest_ms, tolerance
+        self.checks: list[CheckState] = []
+        self._checks: dict[str, list[CheckState]] = defaultdict(list)
+        self._changes: dict[str, list[Fact]] = defaultdict(list)
+        seen: set[tuple[str, str]] = set()
+        for fact in sorted(job.all("instrument.checked"), key=lambda f: (f.start, f.rank)):
+            key = (fact.body.instrument, fact.when[:10])
+            tolerance_text, result = self._result(fact)
+            state = CheckState(fact, result, tolerance_text, key not in seen)
+            seen.add(key)
+            self._checks[fact.body.instrument].append(state)
+            self.checks.append(state)
+        for fact in sorted(job.all("instrument.changed"), key=lambda f: (f.start, f.rank)):
+            self._changes[fact.body.instrument].append(fact)
+
+    def _result(self, fact: Fact) -> tuple[str, CheckResult]:
+        body = fact.body
+        try:
+            tolerance = body.tolerance
+            if self.tolerance and quantity(self.tolerance, "share").si < quantity(tolerance, "share").si:
+                tolerance = self.tolerance
+            return tolerance, field_check(body.set, body.read, tolerance)
+        except BadInput:
+            return body.tolerance, CheckResult(Verdict.LOW, None)
+
+    def _of(self, use: Use) -> list[CheckState]:
+        return [
+            c
+            for c in self._checks[use.instrument]
+            if c.fact.body.electrode == use.electrode and c.fact.body.lead == use.lead and _same(c.fact.body.set, use.set)
+        ]
+
+    def _changed(self, instrument: str, after: int, before: int, only: tuple[str, ...] = ()) -> Fact | None:
+        return next((f for f in self._changes[instrument] if after <= f.start < before and (not only or f.body.what in only)), None)
+
+    def before(self, use: Use) -> tuple[CheckState | None, str, str]:
+        """The last check before a use, and what is wrong with it: (check, cause, sentence)."""
+        earlier = [c for c in self._of(use) if c.fact.start <= use.start]
+        if not earlier:
+            return None, "missing_before", f"no check of {use.instrument} with this electrode, lead and setting on {use.day}"
+        last = earlier[-1]
+        if last.result.verdict is not Verdict.PASSED:
+            return last, "failed_before", f"the check before, {clock(last.fact.when)}, did not pass ({last.result.says})"
+        changed = self._changed(use.instrument, last.fact.start, use.start)
+        if changed is not None:
+            return last, "changed_before", f"{changed.body.what} of {use.instrument} at {clock(changed.when)} and no check since"
+        return last, "", ""
+
+    def bracket(self, use: Use) -> Bracket:
+        """Which checks stand on either side of a use, and what they close.
+
+        Parameters
+        ----------
+        use : Use
+
+        Returns
+        -------
+        Bracket
+        """
+        first, cause, why = self.before(use)
+        before = first.fact if first else None
+        mine = self._of(use)
+        between = [c for c in mine if use.start < c.fact.start < use.end]
+        later = [c for c in mine if c.fact.start >= use.end]
+        if cause:
+            return Bracket(TestWord.IN_DOUBT, before, later[0].fact if later else None, cause, why)
+        for check in between:
+            if check.result.verdict is not Verdict.PASSED:
+                return Bracket(
+                    TestWord.IN_DOUBT,
+                    before,
+                    check.fact,
+                    "failed_between",
+                    f"the check at {clock(check.fact.when)}, during it, did not pass ({check.result.says})",
+                )
+        midway = self._changed(use.instrument, use.start, use.end)
+        if midway is not None:
+            return Bracket(
+                TestWord.IN_DOUBT,
+                before,
+                None,
+                "changed_before",
+                f"{midway.body.what} of {use.instrument} at {clock(midway.when)}, during it",
+            )
+        return self._after(use, (between[-1] if between else first), before, later)
+
+    def _after(self, use: Use, last: CheckState | None, before: Fact | None, later: list[CheckState]) -> Bracket:
+        nxt = later[0] if later else None
+        spoilt = self._changed(use.instrument, use.end, nxt.fact.start if nxt else 1 << 62, SPOILS_AS_FOUND)
+        if spoilt is not None:
+            return Bracket(
+                TestWord.IN_DOUBT,
+                before,
+                nxt.fact if nxt else None,
+                "missing_after",
+                f"{spoilt.body.what} of {use.instrument} at {clock(spoilt.when)} before any end check as found",
+            )
+        if nxt is None:
+            return Bracket(TestWord.AWAITING, before, None, "none_yet", f"no end check of {use.instrument} yet")
+        body = nxt.fact.body
+        read = f"end check {clock(nxt.fact.when)} as found {body.read} on {body.set} set"
+        if not body.as_found:
+            return Bracket(
+                TestWord.IN_DOUBT,
+                before,
+                nxt.fact,
+                "missing_after",
+                f"no end check as found: the next reading, {clock(nxt.fact.when)}, is as left",
+            )
+        if nxt.result.verdict is Verdict.LOW:
+            return Bracket(TestWord.IN_DOUBT, before, nxt.fact, "low", f"{read}: {nxt.result.says}, low")
+        if (nxt.first_of_day and nxt.fact.when[:10] != use.day and body.occasion != "after") or body.occasion == "before":
+            return Bracket(
+                TestWord.IN_DOUBT,
+                before,
+                nxt.fact,
+                "missing_after",
+                f"no end check: the next reading, {clock(nxt.fact.when)}, opens a shift and closes nothing",
+            )
+        if self.longest_ms is not None and last is not None and nxt.fact.start - last.fact.start > self.longest_ms:
+            hours = (nxt.fact.start - last.fact.start) / 3600000
+            return Bracket(
+                TestWord.IN_DOUBT,
+                before,
+                nxt.fact,
+                "interval",
+                f"{hours:.1f} h between the readings of {clock(last.fact.when)} and {clock(nxt.fact.when)}",
+            )
+        if nxt.result.verdict is Verdict.HIGH:
+            return Bracket(TestWord.AWAITING, before, nxt.fact, "high", f"{read}: {nxt.result.says}, high; look for burns")
+        return Bracket(TestWord.CHECKED, before, nxt.fact, "", "")

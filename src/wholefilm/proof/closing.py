@@ -1,0 +1,251 @@
+"""The chain: indication, holiday, repair, retest 1, retest 2 ... closed. Found stays found."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from wholefilm.base.quantity import quantity
+from wholefilm.job.facts import Fact, Job
+from wholefilm.surface import Surface
+
+from .checks import Testers
+from .needs import Needs
+from .panels import Panels, use_of
+from .site import Site
+from .states import (
+    HolidayState,
+    HolidayWord,
+    IndicationState,
+    Line,
+    RepairState,
+    RetestState,
+    TestWord,
+)
+
+
+class Closing:
+    """Indications, holidays and repairs of a job, each with its state."""
+
+    def __init__(self, job: Job, site: Site, testers: Testers, needs: Needs, panels: Panels) -> None:
+        self.job, self.site, self.testers, self.needs, self.panels = job, site, testers, needs, panels
+        self.lines: list[Line] = []
+        self._holiday_of: dict[str, list[Fact]] = defaultdict(list)
+        self._false_of: dict[str, list[Fact]] = defaultdict(list)
+        for fact in job.all("holiday.confirmed"):
+            self._holiday_of[fact.body.indication].append(fact)
+        for fact in job.all("indication.false"):
+            self._false_of[fact.body.indication].append(fact)
+        self.indications = [self._indication(f) for f in job.all("indication.raised")]
+        self._orphans()
+        self.repairs = [self._repair(f) for f in job.all("repair.planned")]
+        self.holidays = self._holidays()
+
+    def _indication(self, fact: Fact) -> IndicationState:
+        holidays, falses = self._holiday_of.get(fact.id, []), self._false_of.get(fact.id, [])
+        state = IndicationState(fact, fact.body.number, fact.body.panel, "undecided", None, None, False, fact.body.retest or "")
+        if holidays:
+            state.decided, state.holiday = "holiday", holidays[0]
+            if len(holidays) > 1:
+                self.lines.append(
+                    Line(
+                        "decided_twice",
+                        f"{state.number} is confirmed {len(holidays)} times; it counts once",
+                        "",
+                        False,
+                        [h.id for h in holidays],
+                    )
+                )
+        elif falses:
+            state.decided, state.false = "false", max(falses, key=lambda f: (f.start, f.rank))
+            state.in_doubt = self._decision_in_doubt(state)
+        return state
+
+    def _decision_in_doubt(self, state: IndicationState) -> bool:
+        """A decision that it was false falls with the tester with which it was tried."""
+        decision = state.false
+        assert decision is not None
+        started = [f for f in self.job.all("panel.started") if f.body.panel == state.panel and f.start <= decision.end]
+        if not started:
+            return True
+        setup = max(started, key=lambda f: (f.start, f.rank))
+        return self.testers.bracket(use_of(setup, decision.start, decision.end)).word is TestWord.IN_DOUBT
+
+    def _orphans(self) -> None:
+        known = {i.fact.id for i in self.indications}
+        for ident, facts in sorted({**self._holiday_of, **self._false_of}.items()):
+            if ident not in known:
+                self.lines.append(
+                    Line("refers_to_absent", f"{facts[0].kind} is about an indication that is not here", "", True, [f.id for f in facts])
+                )
+
+    def _repair(self, fact: Fact) -> RepairState:
+        body = fact.body
+        footprint, panels = self.site.footprint(body.outline)
+        done = sorted((f for f in self.job.all("repair.done") if f.body.repair == fact.id), key=lambda f: (f.end, f.rank))
+        state = RepairState(
+            fact,
+            body.number,
+            HolidayWord.OPEN,
+            list(body.holidays),
+            done,
+            [],
+            None,
+            "",
+            footprint,
+            _bare_m2(done),
+            panels,
+            "not repaired yet",
+        )
+        if footprint <= 0:
+            self.lines.append(Line("unreadable_outline", f"The outline of {body.number} lies on no item", "", True, [fact.id]))
+        retests = sorted((f for f in self.job.all("retest.done") if f.body.repair == fact.id), key=lambda f: (f.start, f.rank))
+        for nth, retest in enumerate(retests, start=1):
+            state.retests.append(self._retest(state, retest, nth))
+        if done:
+            _, state.due, state.due_says = self.needs.due([state.number, fact.id], 1 << 62, done[-1])
+            self._stand(state, done[-1])
+        return state
+
+    def _retest(self, repair: RepairState, fact: Fact, nth: int) -> RetestState:
+        body = fact.body
+        done = [d for d in repair.done if d.body.nth == body.nth]
+        use = use_of(fact, fact.start, fact.end)
+        unmet = self.needs.of_retest(repair.fact, repair.number, repair.panels, done[-1] if done else None, body.stage, use)
+        bracket = self.testers.bracket(use)
+        numbers = {i.fact.id: i.number for i in self.indications}
+        raised = [numbers.get(i, i[:8]) for i in body.indications]
+        raised += [
+            i.number
+            for i in self.indications
+            if i.retest_of == repair.fact.id and use.start <= i.fact.end <= use.end and i.number not in raised
+        ]
+        state = RetestState(fact, nth, not raised, False, bracket.word, bracket, unmet, raised, bracket.why)
+        blocking = [u for u in unmet if u.need != "check_before"]
+        if body.nth != nth:
+            self.lines.append(Line("retest_order", f"Retest {nth} of {repair.number} calls itself retest {body.nth}", "", True, [fact.id]))
+        if raised:
+            state.why = f"{len(raised)} indications: {', '.join(raised)}"
+        elif blocking:
+            state.word, state.why = TestWord.NOT_VALID, "; ".join(u.says for u in blocking)
+        else:
+            state.counts = bracket.word is TestWord.CHECKED
+        return state
+
+    @staticmethod
+    def _stand(state: RepairState, last_done: Fact) -> None:
+        state.word = HolidayWord.REPAIRED
+        state.says = f"repaired, retest {len(state.retests) + 1} due"
+        after = [r for r in state.retests if r.fact.start >= last_done.end]
+        if not after:
+            return
+        last = after[-1]
+        if not last.passed:
+            state.word, state.says = HolidayWord.OPEN, f"retest {last.nth} failed: {last.why}"
+        elif last.counts:
+            state.word, state.says = HolidayWord.CLOSED, f"retest {last.nth} passed, checked before and after"
+        elif last.word is TestWord.AWAITING:
+            state.says = f"retest {last.nth} passed, awaiting its end check"
+        else:
+            state.says = f"retest {last.nth} does not count: {last.why}"
+
+    def _holidays(self) -> list[HolidayState]:
+        repair_of: dict[str, list[RepairState]] = defaultdict(list)
+        for repair in self.repairs:
+            for ident in repair.covers:
+                repair_of[ident].append(repair)
+        found = []
+        for indication in self.indications:
+            if indication.decided != "holiday" or indication.retest_of:
+                continue
+            assert indication.holiday is not None
+            found.append(self._holiday(indication, indication.holiday, repair_of))
+        return found
+
+    def _holiday(self, indication: IndicationState, fact: Fact, repair_of: dict[str, list[RepairState]]) -> HolidayState:
+        ids = [f.id for f in self._holiday_of[indication.fact.id]] + [indication.fact.id]
+        repairs = list({r.fact.id: r for i in ids for r in repair_of.get(i, [])}.values())
+        if len(repairs) > 1:
+            numbers = ", ".join(r.number for r in repairs)
+            self.lines.append(
+                Line(
+                    "two_repairs",
+                    f"{indication.number} is covered by more than one repair: {numbers}",
+                    "the last one planned counts",
+                    True,
+                    [r.fact.id for r in repairs],
+                )
+            )
+        repair = repairs[-1] if repairs else None
+        word = repair.word if repair else HolidayWord.OPEN
+        at = self.site.spot(fact.body.place)
+        if at is None:
+            self.lines.append(Line("unreadable_place", f"{indication.number} lies on no panel of an item", "", True, [fact.id]))
+            area = self.site.test_area_of(indication.panel)
+            return HolidayState(
+                fact,
+                indication,
+                indication.number,
+                indication.panel,
+                area,
+                "",
+                "",
+                0.0,
+                0.0,
+                "place not readable",
+                "",
+                fact.body.class_,
+                word,
+                repair,
+            )
+        surface, spot = at
+        panel = self._panel_of(indication, spot.panel, spot.part, spot.u, spot.v, surface)
+        near = surface.say_near(spot.part, spot.u, spot.v) or ""
+        return HolidayState(
+            fact,
+            indication,
+            indication.number,
+            panel,
+            self.site.test_area_of(panel),
+            surface.item,
+            spot.part,
+            spot.u,
+            spot.v,
+            surface.say(spot.part, spot.u, spot.v),
+            near,
+            fact.body.class_,
+            word,
+            repair,
+        )
+
+    def _panel_of(self, indication: IndicationState, found: str, part: str, u: float, v: float, surface: Surface) -> str:
+        """The recorder's panel where the place lies in it or on its edge, else the panel of the place."""
+        holding = surface.panels_holding(part, u, v)
+        if indication.panel in holding or indication.panel == found:
+            return indication.panel
+        if self.site.panel(indication.panel) is not None:
+            self.lines.append(
+                Line(
+                    "panel_differs",
+                    f"{indication.number} was raised in {indication.panel}; its place lies in {found}",
+                    "the place counts",
+                    False,
+                    [indication.fact.id],
+                )
+            )
+        return found
+
+    def target_closed(self, ident: str) -> bool:
+        """Whether a repair that covers an entry (made holiday, burn inspection) is closed."""
+        return any(r.word is HolidayWord.CLOSED for r in self.repairs if ident in r.covers)
+
+
+def _bare_m2(done: list[Fact]) -> float | None:
+    """Bare area as prepared the first time. [m2]"""
+    if not done:
+        return None
+    extent = done[0].body.bare
+    if extent.area:
+        return quantity(extent.area, "area").si
+    if extent.length and extent.width:
+        return quantity(extent.length, "length").si * quantity(extent.width, "length").si
+    return None

@@ -1,0 +1,197 @@
+"""Requirements other than limits held against the job: thickness, coverage, checks, cure, hold points."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wholefilm.base.findings import Finding, Outcome
+from wholefilm.base.quantity import quantity
+from wholefilm.film.acceptance import ThicknessRange
+from wholefilm.job.facts import Fact, Job
+from wholefilm.rules.limits import LimitsRule
+
+from .closing import Closing
+from .limits import Limits
+from .needs import Needs
+from .requirements import CheckInterval, Coverage, Cure, Holds
+from .site import Site
+from .states import HolidayWord, PanelState, Requirement, TestState, TestWord
+from .thickness import Thickness
+
+END = 1 << 62
+
+
+class Judge:
+    """Turns requirements into findings."""
+
+    def __init__(self, job: Job, site: Site, needs: Needs, thickness: Thickness, panels: list[PanelState], closing: Closing) -> None:
+        self.job, self.site, self.needs, self.thickness, self.panels, self.closing = job, site, needs, thickness, panels, closing
+        self.limits = Limits(site, closing)
+        self.areas = list(dict.fromkeys(p.test_area for p in panels))
+
+    def findings(self, found: list[Requirement]) -> list[Finding]:
+        """Every finding of every requirement, in the order noted."""
+        return [finding for requirement in found for finding in self._of(requirement)]
+
+    def _of(self, r: Requirement) -> Iterator[Finding]:
+        areas = r.applies_to or self.areas
+        if not r.usable:
+            if r.rule is not None or r.why_not:
+                yield Finding(", ".join(areas) or r.topic, r.source, "not held against anything", r.says, Outcome.CANNOT_TELL, r.why_not)
+            return
+        match r.rule:
+            case ThicknessRange():
+                for area in areas:
+                    yield from self._thickness(r, area)
+            case Coverage():
+                for area in areas:
+                    yield self._coverage(r, area)
+            case LimitsRule():
+                yield from self.limits.findings(r, areas)
+            case CheckInterval():
+                yield self._checks(r)
+            case Cure():
+                yield self._needs(r, "cure", f"cured by the {r.rule.by} before every test and retest")
+            case Holds():
+                for point in r.rule.points:
+                    yield self._hold(r, point, areas)
+
+    def _thickness(self, r: Requirement, area: str) -> Iterator[Finding]:
+        result = self.thickness.result(r, area, END)
+        yield Finding(area, r.source, result.value, result.limit, result.outcome, result.because)
+        told = [t for t in self._counting(area) if t.on_instruction and any(u.need == "thickness" for u in t.unmet)]
+        if told:
+            m2 = sum(p.on_instruction_m2 for p in self.panels if p.test_area == area)
+            yield Finding(
+                area,
+                r.source,
+                f"{m2:.1f} m2 tested on written instruction",
+                "thickness met before the test",
+                Outcome.NOT_MET,
+                f"tested although not ready: {result.because}",
+            )
+
+    def _counting(self, area: str) -> list[TestState]:
+        return [p.counts for p in self.panels if p.test_area == area and p.counts is not None]
+
+    def _coverage(self, r: Requirement, area: str) -> Finding:
+        mine = [p for p in self.panels if p.test_area == area]
+        total = sum(p.total_m2 - p.not_in_scope_m2 for p in mine)
+        sums = {
+            name: sum(getattr(p, f"{name}_m2") for p in mine)
+            for name in ("checked", "awaiting", "in_doubt", "not_reached", "not_yet_tested")
+        }
+        said = [
+            f"{word} {sums[name]:.1f} m2"
+            for name, word in (
+                ("in_doubt", "in doubt"),
+                ("not_yet_tested", "not yet tested"),
+                ("not_reached", "not reached"),
+                ("awaiting", "awaiting the end check"),
+            )
+            if sums[name] > 1e-6
+        ]
+        share = quantity(r.rule.share, "share").si
+        value = f"{sums['checked']:.1f} of {total:.1f} m2 checked before and after"
+        limit = f"{r.rule.share} tested" + (f" at stage {r.stage}" if r.stage else "")
+        if sums["in_doubt"] > 1e-6:
+            outcome = Outcome.NOT_MET
+        elif total <= 0 or sums["checked"] + 1e-6 >= share * total:
+            outcome = Outcome.MET
+        elif total - sums["not_reached"] + 1e-6 < share * total:
+            outcome = Outcome.NOT_MET
+        else:
+            outcome = Outcome.CANNOT_TELL
+        return Finding(area, r.source, value, limit, outcome, "; ".join(said) or "every panel checked before and after")
+
+    def _checks(self, r: Requirement) -> Finding:
+        tests = [t for p in self.panels for t in [p.counts] if t is not None]
+        doubt = [t.panel for t in tests if t.word is TestWord.IN_DOUBT]
+        waiting = [t.panel for t in tests if t.word is TestWord.AWAITING]
+        retests = [x for repair in self.closing.repairs for x in repair.retests[-1:] if x.passed]
+        doubt += [f"retest {x.nth}" for x in retests if x.word is TestWord.IN_DOUBT]
+        limit = (
+            "as found before and after"
+            + (f", at most {r.rule.longest} apart" if r.rule.longest else "")
+            + (f", +-{r.rule.tolerance}" if r.rule.tolerance else "")
+        )
+        value = f"{len(tests)} tests that count, {len(doubt)} in doubt, {len(waiting)} awaiting"
+        if doubt:
+            return Finding("checks of testers", r.source, value, limit, Outcome.NOT_MET, f"in doubt: {_some(doubt)}")
+        if waiting or not tests:
+            return Finding(
+                "checks of testers",
+                r.source,
+                value,
+                limit,
+                Outcome.CANNOT_TELL,
+                f"awaiting the end check: {_some(waiting)}" if waiting else "no test counts yet",
+            )
+        return Finding(
+            "checks of testers", r.source, value, limit, Outcome.MET, "every test that counts stands between two passed readings"
+        )
+
+    def _needs(self, r: Requirement, need: str, limit: str) -> Finding:
+        tests = [
+            t for p in self.panels for t in p.tests if t.stage and (p.counts is t or (t.word is TestWord.NOT_VALID and p.counts is None))
+        ]
+        bad = [f"{t.panel}: {u.says}" for t in tests for u in t.unmet if u.need == need]
+        for repair in self.closing.repairs:
+            bad += [f"{repair.number} retest {x.nth}: {u.says}" for x in repair.retests[-1:] for u in x.unmet if u.need == need]
+        n = len(tests) + sum(len(x.retests) for x in self.closing.repairs)
+        if bad:
+            return Finding(
+                need, r.source, f"{len(bad)} of {n} tests and retests too early or not released", limit, Outcome.NOT_MET, _some(bad)
+            )
+        if not n:
+            return Finding(need, r.source, "nothing tested yet", limit, Outcome.CANNOT_TELL, "nothing tested yet")
+        return Finding(need, r.source, f"{n} tests and retests", limit, Outcome.MET, "each released and due before it began")
+
+    def _hold(self, r: Requirement, point: str, areas: list[str]) -> Finding:
+        """Whether work passed a hold point unreleased, or one was released by a person who did the work."""
+        begun: list[tuple[str, Fact]]
+        if point == "before repair":
+            begun = [(panel, done) for x in self.closing.repairs for done in x.done[:1] for panel in x.panels]
+        elif point == "after retest":
+            begun = []
+        else:
+            begun = [(p.name, p.tests[0].started) for p in self.panels if p.tests and p.tests[0].started is not None]
+        begun = [(name, fact) for name, fact in begun if self.site.test_area_of(name) in areas]
+        missed = [name for name, fact in begun if not self.needs.released(point, name, fact.start)]
+        releases = [self.needs.released(point, name, END) for name in (areas if point == "after retest" else [n for n, _ in begun])]
+        given = list({f.id: f for f in releases if f is not None}.values())
+        workers = (
+            {f.by for _, f in begun}
+            | {t.fact.by for p in self.panels for t in p.tests}
+            | {x.fact.by for y in self.closing.repairs for x in y.retests}
+        )
+        same = [f for f in given if f.body.by in workers]
+        limit, about = "released by name before work goes on", f"hold point {point}"
+        if missed:
+            return Finding(
+                about, r.source, f"passed unreleased: {_some(missed)}", limit, Outcome.NOT_MET, "work went on past the hold point"
+            )
+        if same:
+            return Finding(
+                about, r.source, f"released {len(given)} times", limit, Outcome.CANNOT_TELL, "released by a person who did the work"
+            )
+        if point == "after retest":
+            closed = all(h.word is HolidayWord.CLOSED for h in self.closing.holidays)
+            if any(f is None for f in releases) or not areas:
+                return Finding(
+                    about,
+                    r.source,
+                    "not released yet",
+                    limit,
+                    Outcome.CANNOT_TELL,
+                    "all retests passed; the release is due" if closed else "comes after the last retest",
+                )
+        elif not begun:
+            return Finding(about, r.source, "not reached yet", limit, Outcome.CANNOT_TELL, "no work has come to it yet")
+        names = ", ".join(sorted({"/".join(self.job.roles(f.body.by)) or f.body.by[:8] for f in given}))
+        return Finding(about, r.source, f"released by {names}", limit, Outcome.MET, "released before work went on")
+
+
+def _some(names: list[str], most: int = 8) -> str:
+    unique = list(dict.fromkeys(names))
+    return ", ".join(unique[:most]) + (f" and {len(unique) - most} more" if len(unique) > most else "")

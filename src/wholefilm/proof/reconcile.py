@@ -1,0 +1,99 @@
+"""Do the numbers agree: areas, marks on the wall, indications, holidays, repairs, retests."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from wholefilm.job.facts import Job
+
+from .closing import Closing
+from .states import Line, PanelState
+
+
+def reconcile(job: Job, panels: list[PanelState], closing: Closing) -> list[Line]:
+    """Lines for every sum that does not come out.
+
+    Parameters
+    ----------
+    job : Job
+    panels : list of PanelState
+    closing : Closing
+
+    Returns
+    -------
+    list of Line
+        Empty if everything agrees.
+    """
+    return [*_areas(panels), *_numbers(job), *_marks(job, closing), *_covered(closing)]
+
+
+def _areas(panels: list[PanelState]) -> list[Line]:
+    lines = []
+    for p in panels:
+        parts = p.tested_m2 + p.not_reached_m2 + p.not_in_scope_m2 + p.not_yet_tested_m2
+        if abs(parts - p.total_m2) > 1e-6:
+            lines.append(Line("areas_differ", f"{p.name}: its parts sum to {parts:.2f} of {p.total_m2:.2f} m2", "", True))
+    return lines
+
+
+def _numbers(job: Job) -> list[Line]:
+    """A wall number, or a number of a repair, non-conformance or question, used twice."""
+    wall = Counter(f.body.number for f in job.all("indication.raised", "made_holiday.made"))
+    wall.update(b.number for f in job.all("burn.inspected") for b in f.body.found)
+    papers = Counter((f.kind, f.body.number) for f in job.all("repair.planned", "nonconformance.raised", "question.raised"))
+    twice = [n for n, k in wall.items() if k > 1] + [n for (_, n), k in papers.items() if k > 1]
+    return [Line("number_twice", f"Number {n} is used twice", "", True) for n in sorted(twice)]
+
+
+def _marks(job: Job, closing: Closing) -> list[Line]:
+    """Marks counted at the end of a day against those raised and not removed."""
+    lines = []
+    for fact in job.all("day.closed"):
+        raised = sum(1 for i in closing.indications if i.fact.end <= fact.end)
+        raised += sum(1 for f in job.all("made_holiday.made") if f.end <= fact.end)
+        removed = 0
+        for repair in closing.repairs:
+            done = [d for d in repair.done if d.end <= fact.end and d.body.mark_removed]
+            if done:
+                removed += len(repair.covers)
+                first = done[0].end
+                removed += sum(
+                    1
+                    for i in closing.indications
+                    if i.retest_of == repair.fact.id and any(d.end > i.fact.end for d in done[1:]) and i.fact.end > first
+                )
+        expected = raised - removed
+        if fact.body.marks_counted != expected:
+            lines.append(
+                Line(
+                    "marks_differ",
+                    f"{fact.body.marks_counted} marks counted on the wall on {fact.body.date}, {expected} expected",
+                    "raised less those removed by repairs",
+                    True,
+                    [fact.id],
+                )
+            )
+    return lines
+
+
+def _covered(closing: Closing) -> list[Line]:
+    """Repairs that cover something which is neither holiday, made holiday nor burn."""
+    known = {i for h in closing.holidays for i in (h.fact.id, h.indication.fact.id)}
+    known |= {f.id for f in closing.job.all("holiday.confirmed", "made_holiday.made", "burn.inspected")}
+    lines = []
+    for repair in closing.repairs:
+        strange = [i for i in repair.covers if i not in known]
+        if strange:
+            lines.append(
+                Line(
+                    "covers_nothing",
+                    f"{repair.number} covers {len(strange)} entries that are no holiday of this job",
+                    "",
+                    True,
+                    [repair.fact.id],
+                )
+            )
+    absent = {f.body.repair for f in closing.job.all("repair.done", "retest.done")} - {r.fact.id for r in closing.repairs}
+    if absent:
+        lines.append(Line("refers_to_absent", f"{len(absent)} repairs were done or retested that nobody planned", "", True, sorted(absent)))
+    return lines

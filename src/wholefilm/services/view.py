@@ -1,0 +1,131 @@
+"""A job as it stands, or as it stood."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+import msgspec
+
+from wholefilm.base.errors import BadInput
+from wholefilm.base.times import FORM, PATTERN, utc_ms
+from wholefilm.job.facts import Job
+from wholefilm.job.fold import fold, fold_ordered
+from wholefilm.ledger.entry import Entry, is_id
+from wholefilm.ledger.order import as_of
+from wholefilm.ledger.store import Store
+from wholefilm.proof.assessment import assess
+from wholefilm.proof.states import Standing
+from wholefilm.sheets.assessment import AssessmentSheet, assessment_sheet, digest
+
+from .database import open_store
+from .find import Found, find_file, find_stored, is_path
+
+_SHORT = re.compile(r"^(\d{4}-\d\d-\d\d)(?:[T ](\d\d:\d\d)(?::\d\d)?)?$")
+
+
+class View(msgspec.Struct):
+    """A job as of a time: entries, standing, assessment sheet and its digest."""
+
+    entries: list[Entry]
+    found: Found
+    standing: Standing
+    assessment: AssessmentSheet
+    digest: str
+    as_of: str
+
+    @property
+    def job(self) -> Job:
+        """The job as recorded."""
+        return self.standing.job
+
+
+def find(name: str, database: str | None = None) -> Found:
+    """Entries of JOB: a file where the name ends like one, else a job of the database."""
+    from pathlib import Path
+
+    if is_path(name):
+        return find_file(Path(name))
+    store, _ = open_store(database)
+    try:
+        return find_stored(store, name)
+    finally:
+        store.close()
+
+
+def read_time(text: str, zone: str, field: str = "as of") -> str:
+    """A time typed by a person, in the job's time zone where none is typed.
+
+    Raises
+    ------
+    BadInput
+        If it is neither a full time nor ``YYYY-MM-DD hh:mm``.
+    """
+    if PATTERN.match(text):
+        utc_ms(text, field)
+        return text
+    short = _SHORT.match(text.strip())
+    try:
+        if short:
+            clock = short[2] or "23:59"
+            moment = datetime.fromisoformat(f"{short[1]}T{clock}").replace(tzinfo=ZoneInfo(zone))
+        else:
+            moment = datetime.fromisoformat(text)
+            if moment.tzinfo is None:
+                moment = moment.replace(tzinfo=ZoneInfo(zone))
+    except (ValueError, KeyError) as error:
+        raise BadInput(field, text, f"YYYY-MM-DD, YYYY-MM-DD hh:mm (in the job's time zone) or {FORM}") from error
+    return moment.isoformat(timespec="milliseconds")
+
+
+def zone_of(entries: list[Entry]) -> str:
+    """Time zone of the job that some entries open; UTC where it is not told or not known."""
+    for entry in entries:
+        if entry.kind == "job.opened":
+            zone = entry.body.get("time_zone")
+            try:
+                ZoneInfo(str(zone))
+            except (KeyError, ValueError, OSError):
+                return "UTC"
+            return str(zone)
+    return "UTC"
+
+
+def view_of(found: Found, asked: str | None = None) -> View:
+    """How a found job stands, or stood as of a time or an entry.
+
+    Parameters
+    ----------
+    found : Found
+    asked : str, optional
+        A time, or the id of an entry.
+
+    Raises
+    ------
+    BadInput
+        If the time cannot be read, or no entry has that id.
+    """
+    entries, shown = found.entries, ""
+    if asked and is_id(asked):
+        entries = as_of(found.entries, entry_id=asked)
+        shown = next(e.at for e in found.entries if e.id == asked)
+    elif asked:
+        shown = read_time(asked, zone_of(found.entries))
+        entries = as_of(found.entries, time=shown)
+    latest = utc_ms(shown) if shown else None
+    aside = [e for e in found.aside if latest is None or e.ms <= latest]
+    job = fold_ordered(found.ordered, found.blobs) if found.ordered and not asked else fold(entries, found.blobs, aside)
+    standing = assess(job)
+    sheet = assessment_sheet(standing, shown)
+    return View(entries, found, standing, sheet, digest(sheet), shown)
+
+
+def view(name: str, asked: str | None = None, database: str | None = None) -> View:
+    """How JOB stands, or stood."""
+    return view_of(find(name, database), asked)
+
+
+def stored_view(store: Store, name: str, asked: str | None = None) -> View:
+    """The same in an open store."""
+    return view_of(find_stored(store, name), asked)

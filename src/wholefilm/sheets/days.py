@@ -1,0 +1,125 @@
+"""Daily reports, photos and files, signatures."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+
+from wholefilm.base.times import clock
+from wholefilm.job.facts import Job
+from wholefilm.proof.states import Standing
+
+from .people import who
+from .rows import Row, Table, head, table
+
+
+class DayRow(Row, frozen=True, kw_only=True):
+    """A day closed."""
+
+    date: Annotated[str, head("Day")]
+    tests: Annotated[int, head("Tests", True)]
+    indications: Annotated[int, head("Indications", True)]
+    marks_counted: Annotated[int, head("Marks counted", True)]
+    narrative: Annotated[str, head("What the inspector tells")]
+    by: Annotated[str, head("Closed by")]
+
+
+class PhotoRow(Row, frozen=True, kw_only=True):
+    """A photo or file."""
+
+    when: Annotated[str, head("When")]
+    about: Annotated[str, head("About")]
+    what: Annotated[str, head("What")]
+    blob: Annotated[str, head("SHA-256, first 16")]
+    here: Annotated[str, head("Bytes")]
+    sha: str
+
+
+class SignatureRow(Row, frozen=True, kw_only=True):
+    """A signature."""
+
+    when: Annotated[str, head("Signed")]
+    role: Annotated[str, head("Role")]
+    scope: Annotated[str, head("Scope")]
+    statement: Annotated[str, head("Statement")]
+    reservations: Annotated[str, head("Reservations")]
+    since: Annotated[int, head("Entries since", True)]
+    digest: Annotated[str, head("Sheet digest, first 16")]
+
+
+class DaysSheet(msgspec.Struct, frozen=True):
+    """Days, photos, files and signatures."""
+
+    days: list[DayRow]
+    photos: list[PhotoRow]
+    signatures: list[SignatureRow]
+
+    def tables(self) -> list[Table]:
+        """The sheet as tables."""
+        return [
+            table("Daily reports", DayRow, self.days, "no day closed yet"),
+            table("Photos and files", PhotoRow, self.photos, "none"),
+            table("Signatures", SignatureRow, self.signatures, "not signed"),
+        ]
+
+
+def days_sheet(standing: Standing) -> DaysSheet:
+    """Days, photos and signatures of a standing."""
+    job = standing.job
+    return DaysSheet(_days(standing), _photos(job), _signatures(job))
+
+
+def _days(standing: Standing) -> list[DayRow]:
+    job = standing.job
+    rows = []
+    for f in job.all("day.closed"):
+        date = f.body.date
+        rows.append(
+            DayRow(
+                date=date,
+                tests=sum(1 for p in standing.panels for t in p.tests if t.fact.when[:10] == date),
+                indications=sum(1 for i in standing.indications if i.fact.when[:10] == date),
+                marks_counted=f.body.marks_counted,
+                narrative=f.body.narrative,
+                by=who(job, f.by),
+            )
+        )
+    return rows
+
+
+def _photos(job: Job) -> list[PhotoRow]:
+    rows = []
+    for f in job.all("photo.taken", "file.attached"):
+        b = f.body
+        what = (
+            b.name
+            if f.kind == "file.attached"
+            else "photo" + (f", looking {b.direction}" if b.direction else "") + (f", scale {b.scale}" if b.scale else "")
+        )
+        rows.append(
+            PhotoRow(
+                when=clock(f.when),
+                about=", ".join(b.about),
+                what=what,
+                blob=b.blob[:16],
+                here="here" if job.blobs.has(b.blob) else "not here",
+                sha=b.blob,
+            )
+        )
+    return rows
+
+
+def _signatures(job: Job) -> list[SignatureRow]:
+    return [
+        SignatureRow(
+            when=clock(f.at),
+            role=f.body.role,
+            scope=", ".join(f.body.scope),
+            statement=f.body.statement,
+            reservations="; ".join(f.body.reservations) or "none",
+            since=sum(1 for g in job.facts if g.rank > f.rank),
+            digest=f.body.digest[:16],
+        )
+        for f in job.all("signed")
+    ]

@@ -1,0 +1,171 @@
+"""Requirements with sources, who decided, questions and answers, instructions, holds, concessions, non-conformances."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+
+from wholefilm.base.times import clock
+from wholefilm.job.facts import Job
+from wholefilm.proof.states import Requirement, Standing
+
+from .people import who
+from .rows import Row, Table, head, table
+
+
+class RequirementRow(Row, frozen=True, kw_only=True):
+    """One requirement."""
+
+    clause: Annotated[str, head("Clause")]
+    topic: Annotated[str, head("Topic")]
+    says: Annotated[str, head("What it asks")]
+    applies_to: Annotated[str, head("For")]
+    document: Annotated[str, head("Document")]
+    grade: Annotated[str, head("Grade")]
+    decided: Annotated[str, head("Read as, decided by")]
+    entry: str
+
+
+class QuestionRow(Row, frozen=True, kw_only=True):
+    """A question and its answers."""
+
+    number: Annotated[str, head("No.")]
+    to: Annotated[str, head("To")]
+    text: Annotated[str, head("Question")]
+    answers: Annotated[str, head("Answered")]
+
+
+class WordRow(Row, frozen=True, kw_only=True):
+    """A dated word that matters: an instruction, a hold released, a witness, a concession."""
+
+    when: Annotated[str, head("Dated")]
+    what: Annotated[str, head("What")]
+    about: Annotated[str, head("About")]
+    text: Annotated[str, head("Text")]
+    by: Annotated[str, head("By")]
+
+
+class NonconformanceRow(Row, frozen=True, kw_only=True):
+    """A non-conformance and how it was disposed of."""
+
+    number: Annotated[str, head("No.")]
+    requirement: Annotated[str, head("Requirement")]
+    finding: Annotated[str, head("Finding")]
+    extent: Annotated[str, head("Extent")]
+    disposition: Annotated[str, head("Disposition")]
+    by: Annotated[str, head("Authorised by")]
+
+
+class RequirementsSheet(msgspec.Struct, frozen=True):
+    """The contract side of the job."""
+
+    contract: str
+    requirements: list[RequirementRow]
+    questions: list[QuestionRow]
+    words: list[WordRow]
+    nonconformances: list[NonconformanceRow]
+
+    def tables(self) -> list[Table]:
+        """The sheet as tables."""
+        return [
+            table("Requirements", RequirementRow, self.requirements, "none entered: nothing can be assessed"),
+            table("Questions and answers", QuestionRow, self.questions, "none"),
+            table("Instructions, holds, witnesses, concessions", WordRow, self.words, "none"),
+            table("Non-conformances", NonconformanceRow, self.nonconformances, "none"),
+        ]
+
+
+def requirements_sheet(standing: Standing) -> RequirementsSheet:
+    """Requirements of a standing."""
+    job = standing.job
+    return RequirementsSheet(
+        contract=job.opened.body.contract if job.opened else "",
+        requirements=[_requirement(job, r) for r in standing.requirements],
+        questions=_questions(job),
+        words=_words(job),
+        nonconformances=_nonconformances(job),
+    )
+
+
+def _requirement(job: Job, r: Requirement) -> RequirementRow:
+    decided = ""
+    if r.decided:
+        body = r.decided.body
+        decided = f"{body.reason}; {who(job, body.decided_by)}, {clock(r.decided.when)}"
+    elif r.why_not:
+        decided = f"not held against the job: {r.why_not}"
+    return RequirementRow(
+        clause=r.clause,
+        topic=r.topic,
+        says=r.says,
+        applies_to=", ".join(r.applies_to) or "all",
+        document=f"{r.source.document} {r.source.edition}",
+        grade=r.source.grade.value,
+        decided=decided,
+        entry=r.fact.id,
+    )
+
+
+def _questions(job: Job) -> list[QuestionRow]:
+    rows = []
+    for q in job.all("question.raised"):
+        answers = [a for a in job.all("question.answered") if a.body.question == q.id]
+        said = "; ".join(f"{a.body.from_}, {clock(a.body.dated)}: {a.body.text}" for a in answers)
+        rows.append(QuestionRow(number=q.body.number, to=", ".join(q.body.to), text=q.body.text, answers=said or "not answered"))
+    return rows
+
+
+def _words(job: Job) -> list[WordRow]:
+    rows = []
+    for f in job.all("instruction.received", "hold.released", "witness.noted", "concession.given", "delay.noted"):
+        b = f.body
+        if f.kind == "instruction.received":
+            panels = ", ".join(b.allows.panels or []) if b.allows else ""
+            rows.append(WordRow(when=clock(b.dated), what="instruction", about=_short(panels), text=b.text, by=b.from_))
+        elif f.kind == "hold.released":
+            rows.append(
+                WordRow(when=clock(f.when), what="hold released", about=_short(", ".join(b.about)), text=b.point, by=who(job, b.by))
+            )
+        elif f.kind == "witness.noted":
+            came = {"came": "came", "waived": "waived", "no_show": "did not come"}[b.came]
+            by = who(job, b.person) if b.person else ""
+            rows.append(
+                WordRow(
+                    when=clock(f.when),
+                    what="witness point",
+                    about=_short(", ".join(b.about)),
+                    text=f"{b.point}: {came}, notice {clock(b.notice_at)}",
+                    by=by,
+                )
+            )
+        elif f.kind == "concession.given":
+            rows.append(
+                WordRow(
+                    when=clock(b.dated), what=f"concession on {b.requirement}", about=", ".join(b.about), text=b.text, by=who(job, b.from_)
+                )
+            )
+        else:
+            rows.append(WordRow(when=clock(f.when), what="delay", about="", text=b.reason, by=who(job, f.by)))
+    return sorted(rows, key=lambda r: r.when)
+
+
+def _short(text: str, most: int = 90) -> str:
+    return text if len(text) <= most else text[: most - 3].rsplit(",", 1)[0] + " ..."
+
+
+def _nonconformances(job: Job) -> list[NonconformanceRow]:
+    rows = []
+    for f in job.all("nonconformance.raised"):
+        closed = next((c for c in job.all("nonconformance.closed") if c.body.nonconformance == f.id), None)
+        rows.append(
+            NonconformanceRow(
+                number=f.body.number,
+                requirement=f.body.requirement,
+                finding=f.body.finding,
+                extent=f.body.extent,
+                disposition=f"{closed.body.disposition}, {clock(closed.when)}" if closed else "open",
+                by=who(job, closed.body.authorised_by) if closed else "",
+            )
+        )
+    return rows
