@@ -58,7 +58,9 @@ ALIASES = {
     "hours": "h",
     "days": "d",
 }
-_NUMBER = re.compile(r"^([+-]?\d+(?:[.,]\d+)?|[+-]?[.,]\d+)\s*(\S.*)?$")
+_NUMBER = re.compile(r"^([+-]?[0-9]+(?:[.,][0-9]+)?|[+-]?[.,][0-9]+)\s*(\S.*)?$")
+MOST_DIGITS = 30
+"""Digits of a number; more are no measurement, and no float could hold them all."""
 
 
 class Quantity(msgspec.Struct, frozen=True):
@@ -143,6 +145,8 @@ def quantity(text: str, dimension: str, field: str = "value") -> Quantity:
     match = _NUMBER.match(text.strip())
     if match is None or not match[2]:
         raise BadInput(field, text, wanted)
+    if len(match[1]) > MOST_DIGITS:
+        raise BadInput(field, text, f"a number of at most {MOST_DIGITS} digits; {wanted}")
     unit = ALIASES.get(match[2].strip(), match[2].strip())
     if dimension == "temperature_difference":
         unit = {"K": "dK", "degC": "dK", "degF": "ddegF"}.get(unit, unit)

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from .errors import BadInput
 
-PATTERN = re.compile(r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}[+-]\d\d:\d\d$")
+PATTERN = re.compile(r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{3}[+-][0-9]{2}:[0-9]{2}\Z")
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FORM = "YYYY-MM-DDThh:mm:ss.sss+hh:mm"
 
@@ -31,6 +31,8 @@ def utc_ms(at: str, field: str = "at") -> int:
     offset = moment.utcoffset()
     if offset is None or abs(offset.total_seconds()) > 14 * 3600:
         raise BadInput(field, at, FORM + ", offset at most 14 hours")
+    if not 2 <= moment.year <= 9998:
+        raise BadInput(field, at, FORM + ", a year from 0002 to 9998, so that any offset can be written")
     delta = moment - _EPOCH
     return (delta.days * 86400 + delta.seconds) * 1000 + delta.microseconds // 1000
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from .options import Database, JobArg
+from .options import Database, JobArg, leaving
 from .tell import BROKEN, progress, say
 
 
@@ -64,12 +64,13 @@ def verify(
         say(f"not intact: {line}")
     for line in done.notes:
         say(f"  {line}")
-    say(f"{done.what}: intact" if done.intact else f"{done.what}: {len(done.breaks)} places not intact")
+    places = f"{len(done.breaks)} place{'' if len(done.breaks) == 1 else 's'} not intact"
+    say(f"{done.what}: {'intact' if done.intact else places}")
     return 0 if done.intact else BROKEN
 
 
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
-    app.command("load")(load)
-    app.command("export")(export)
-    app.command("verify")(verify)
+    app.command("load")(leaving(load))
+    app.command("export")(leaving(export))
+    app.command("verify")(leaving(verify))

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from .options import AsOf, Database, JobArg, Json
+from .options import AsOf, Database, JobArg, Json, leaving
 from .tell import CODES, say, say_json, say_table
 
 
@@ -107,7 +107,7 @@ def new(
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
     group = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Jobs: list, show, new.")
-    group.command("list")(list_)
-    group.command("show")(show)
-    group.command("new")(new)
+    group.command("list")(leaving(list_))
+    group.command("show")(leaving(show))
+    group.command("new")(leaving(new))
     app.add_typer(group, name="job")

@@ -7,12 +7,13 @@ from typing import Annotated
 
 import typer
 
-from .options import AsOf, Database, JobArg, Json
+from .options import AsOf, Database, JobArg, Json, leaving
 from .tell import CODES, say, say_json, say_table
 
 
 def assess(job: JobArg, as_of: AsOf = None, json: Json = False, database: Database = None) -> int:
     """How the job stands against the limits entered, and why. Exit 0 meets, 1 does not meet, 3 cannot tell."""
+    from wholefilm.base.times import clock
     from wholefilm.services.view import view
 
     found = view(job, as_of, database)
@@ -22,18 +23,15 @@ def assess(job: JobArg, as_of: AsOf = None, json: Json = False, database: Databa
         return CODES[sheet.assessment]
     a, h, r = sheet.area, sheet.holidays, sheet.repairs
     say(sheet.title)
-    say(f"{sheet.says}. As of {sheet.as_of or 'nothing recorded'}")
+    say(f"{sheet.says}. As it stood on {clock(sheet.as_of)}." if sheet.as_of else f"{sheet.says}. Nothing is recorded yet.")
     say()
-    say(
-        f"area       {a.total_m2:.1f} m2 = tested {a.tested_m2:.1f} + not reached {a.not_reached_m2:.1f} + not in scope {a.not_in_scope_m2:.1f} + not yet tested {a.not_yet_tested_m2:.1f}"
-    )
-    say(
-        f"tested     {a.tested_m2:.1f} m2 = checked before and after {a.checked_m2:.1f} + awaiting {a.awaiting_m2:.1f} + in doubt {a.in_doubt_m2:.1f}; on instruction {a.on_instruction_m2:.1f}"
-    )
-    say(
-        f"holidays   {h.confirmed} = open {h.open} + repaired {h.repaired} + closed {h.closed}; undecided {h.undecided}; false indications {h.false_indications}"
-    )
-    say(f"repairs    {r.planned}, closed {r.closed}, footprint {r.footprint_m2:.2f} m2 = {r.share_percent:.2f} %")
+    parts = (("tested", a.tested_m2), ("not reached", a.not_reached_m2), ("not in scope", a.not_in_scope_m2))
+    say(f"area       {a.total_m2:.2f} m2 = " + _sum((*parts, ("not yet tested", a.not_yet_tested_m2))))
+    parts = (("checked before and after", a.checked_m2), ("awaiting its end check", a.awaiting_m2), ("in doubt", a.in_doubt_m2))
+    say(f"tested     {a.tested_m2:.2f} m2 = {_sum(parts)}; on written instruction {a.on_instruction_m2:.2f}")
+    say(f"holidays   {h.confirmed} = open {h.open} + repaired, retest due {h.repaired} + closed {h.closed}")
+    say(f"others     indications not yet decided {h.undecided}, false indications {h.false_indications}")
+    say(f"repairs    {r.planned}, closed {r.closed}, footprint {r.footprint_m2:.2f} m2 = {r.share_percent:.2f} % of the area")
     say()
     for table in sheet.tables():
         say_table(table)
@@ -44,6 +42,10 @@ def assess(job: JobArg, as_of: AsOf = None, json: Json = False, database: Databa
             say(f"  {line}")
     say("The tool assesses against the limits entered; acceptance is a signed act of a named person.")
     return CODES[sheet.assessment]
+
+
+def _sum(parts: tuple[tuple[str, float], ...]) -> str:
+    return " + ".join(f"{word} {value:.2f}" for word, value in parts)
 
 
 def report(
@@ -77,6 +79,6 @@ def map_(
 
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
-    app.command("assess")(assess)
-    app.command("report")(report)
-    app.command("map")(map_)
+    app.command("assess")(leaving(assess))
+    app.command("report")(leaving(report))
+    app.command("map")(leaving(map_))

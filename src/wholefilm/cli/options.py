@@ -2,9 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+import functools
+from collections.abc import Callable
+from typing import Annotated, ParamSpec
 
 import typer
+
+P = ParamSpec("P")
+
+
+def leaving(command: Callable[P, int]) -> Callable[P, None]:
+    """A command whose result is the exit code of the program."""
+
+    @functools.wraps(command)
+    def run(*args: P.args, **kwargs: P.kwargs) -> None:
+        raise typer.Exit(command(*args, **kwargs))
+
+    return run
+
 
 Database = Annotated[
     str | None,

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from .options import AtSite, By, Database
+from .options import AtSite, By, Database, leaving
 from .tell import say
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="Name of a job in the database.")]
@@ -84,5 +84,5 @@ def readings(
 
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
-    app.command("record")(record)
-    app.command("readings")(readings)
+    app.command("record")(leaving(record))
+    app.command("readings")(leaving(readings))

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from .options import Json
+from .options import Json, leaving
 from .tell import say, say_json
 
 
@@ -43,7 +43,7 @@ def show(rule: Annotated[str, typer.Argument(metavar="RULE")], json: Json = Fals
     else:
         rows = found.describe()
     if json:
-        say_json(dict(rows))
+        say_json([{"label": label, "says": says} for label, says in rows])
         return 0
     width = max(len(k) for k, _ in rows)
     for key, value in rows:
@@ -60,6 +60,6 @@ def add(app: typer.Typer) -> None:
         if context.invoked_subcommand is None:
             list_()
 
-    group.command("list")(list_)
-    group.command("show")(show)
+    group.command("list")(leaving(list_))
+    group.command("show")(leaving(show))
     app.add_typer(group, name="rules")

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from .options import Database
+from .options import Database, leaving
 from .tell import say
 
 
@@ -24,12 +24,10 @@ def demo(
         say()
         say(f"{name}: {view.assessment.title}")
         say(f"  {view.assessment.says}")
-        say(
-            f"  {a.total_m2:.1f} m2: tested {a.tested_m2:.1f}, checked before and after {a.checked_m2:.1f}, on written instruction {a.on_instruction_m2:.1f}"
-        )
-        say(
-            f"  {h.confirmed} holidays, {h.closed} closed; {h.false_indications} false indications; {view.assessment.repairs.planned} repairs"
-        )
+        told = f"on written instruction {a.on_instruction_m2:.1f}"
+        say(f"  {a.total_m2:.1f} m2: tested {a.tested_m2:.1f}, checked before and after {a.checked_m2:.1f}, {told}")
+        repairs = view.assessment.repairs.planned
+        say(f"  {h.confirmed} holidays, {h.closed} closed; {h.false_indications} false indications; {repairs} repairs")
         clauses = dict.fromkeys(f.rule.clause for f in view.assessment.findings if f.finding == "not_met")
         if clauses:
             say(f"  not met: clause {', '.join(clauses)}")
@@ -73,5 +71,5 @@ def serve(
 
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
-    app.command("demo")(demo)
-    app.command("serve")(serve)
+    app.command("demo")(leaving(demo))
+    app.command("serve")(leaving(serve))

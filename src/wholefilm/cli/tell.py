@@ -28,8 +28,6 @@ def tell_error(error: Exception) -> int:
         if error.liftable:
             print("If it was done all the same on a written instruction, add although.needs=NEED although.why='...'", file=sys.stderr)
             print("although.instruction=ID (or although.told=slate); it is stored as what it is and never counts as good.", file=sys.stderr)
-        else:
-            print("No instruction lifts this.", file=sys.stderr)
         return BAD_INPUT
     if isinstance(error, BadInput | Conflict):
         print(error, file=sys.stderr)

@@ -74,20 +74,28 @@ def read_spots(data: bytes, columns: Mapping[str, str], units: Mapping[str, str]
             raise BadInput("columns", ", ".join(columns), f"a column for each of {', '.join(NEEDED)}")
     if "value" not in units:
         raise BadInput("units", dict(units), "a unit for value, such as um")
-    head = text.split("\n", 1)[0]
-    reader = csv.reader(io.StringIO(text), delimiter=";" if head.count(";") > head.count(",") else ",")
-    header = [h.strip() for h in next(reader, [])]
+    head = text.splitlines()[0] if text else ""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=";" if head.count(";") > head.count(",") else ",")
+    try:
+        header = [h.strip() for h in next(reader, [])]
+    except csv.Error as error:
+        raise BadInput("line 1", str(error), "a header line of CSV") from error
     for ours, theirs in columns.items():
         if theirs not in header:
             raise BadInput("columns", f"{ours} = {theirs}", f"a header of the file: {', '.join(header) or '(empty file)'}")
+        if header.count(theirs) > 1:
+            raise BadInput("columns", f"{ours} = {theirs}", "a header that the file has once")
     at = {ours: header.index(theirs) for ours, theirs in columns.items()}
     spots = []
-    for row in reader:
-        if not any(cell.strip() for cell in row):
-            continue
-        if len(row) != len(header):
-            raise BadInput(f"line {reader.line_num}", ",".join(row), f"{len(header)} cells, as in the header")
-        spots.append(_spot(row, reader.line_num, at, units))
+    try:
+        for row in reader:
+            if not any(cell.strip() for cell in row):
+                continue
+            if len(row) != len(header):
+                raise BadInput(f"line {reader.line_num}", ",".join(row), f"{len(header)} cells, as in the header")
+            spots.append(_spot(row, reader.line_num, at, units))
+    except csv.Error as error:
+        raise BadInput(f"line {reader.line_num}", str(error), "lines of CSV, cells under 131072 characters") from error
     return spots
 
 

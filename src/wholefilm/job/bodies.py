@@ -66,7 +66,8 @@ def _of(kind: look.Type, name: str, many: bool) -> tuple[Check | None, bool] | N
         return (None, many) if plan.texts or plan.parts else None
     if isinstance(kind, look.ListType):
         return _of(kind.item_type, name, True)
-    return (_reading, many) if isinstance(kind, look.StrType) and name in ("set", "read") else None
+    readers: dict[str, Check] = {"set": read_setting, "read": _reading}  # no alarm is a reading, never a setting
+    return (readers[name], many) if isinstance(kind, look.StrType) and name in readers else None
 
 
 def _quantity_of(dimension: str) -> Check:
@@ -99,6 +100,21 @@ def check_texts(body: msgspec.Struct, path: str = "") -> None:
             check_texts(one, f"{path}{name}.")
 
 
+@lru_cache
+def _struct_of(kind: str, version: int) -> type[Body] | None:
+    """The struct of a kind where the version is its newest; None where the body must be lifted first."""
+    versions = KINDS.get(kind)
+    return versions[version] if versions and version == max(versions) else None
+
+
+def _lifted(kind: str, version: int, body: dict[str, Any]) -> dict[str, Any]:
+    if kind not in KINDS:
+        raise BadInput("kind", kind, "one of the kinds in docs/reference/kinds.md")
+    if version not in KINDS[kind]:
+        raise BadInput("version", version, f"version {', '.join(map(str, KINDS[kind]))} of {kind}")
+    return upcast(kind, version, body)
+
+
 def read_body(kind: str, version: int, body: dict[str, Any]) -> Body:
     """Type a body, lifted to the newest version of its kind.
 
@@ -120,13 +136,10 @@ def read_body(kind: str, version: int, body: dict[str, Any]) -> Body:
     BadInput
         If the kind or version is unknown, a field is missing, unknown or of a wrong form.
     """
-    if kind not in KINDS:
-        raise BadInput("kind", kind, "one of the kinds in docs/reference/kinds.md")
-    if version not in KINDS[kind]:
-        raise BadInput("version", version, f"version {', '.join(map(str, KINDS[kind]))} of {kind}")
-    lifted = upcast(kind, version, body)
+    struct = _struct_of(kind, version)
+    lifted = body if struct is not None else _lifted(kind, version, body)
     try:
-        typed = msgspec.convert(lifted, newest(kind), strict=True)
+        typed = msgspec.convert(lifted, struct or newest(kind), strict=True)
     except msgspec.ValidationError as error:
         raise BadInput(f"{kind} body", str(error), f"the fields of {kind} in docs/reference/kinds.md") from error
     check_texts(typed)

@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 
 from wholefilm.base.errors import BadInput
+from wholefilm.base.quantity import quantity
 from wholefilm.instruments.field_check import Verdict, field_check
 
 from .bodies import read_body
@@ -22,28 +23,47 @@ def is_fixed(kind: str) -> bool:
     return kind in FIXED or kind.startswith("entry.")
 
 
-def removes_failure(fact: Fact, new: Any) -> bool:
+def removes_failure(fact: Fact, new: Any, tolerance: str = "") -> bool:
     """Whether taking `new` (None for a withdrawal) instead of the body removes something that speaks against the work.
 
-    A failed check, an indication, a confirmed holiday and a failed retest go only with another person's agreement.
+    A failed check, an indication, a confirmed holiday and a failed retest go only with another person's agreement. Moving
+    a failed check or a failed retest to another time removes it from where it speaks. `tolerance` is the contract's, if any.
     """
     old = fact.body
+    moved = new is not None and new.happened != old.happened
     if fact.kind == "instrument.checked":
-        return _failed(old) and (new is None or not _failed(new) or _tester(old) != _tester(new))
+        return _failed(old, tolerance) and (new is None or moved or not _failed(new, tolerance) or _tester(old) != _tester(new))
     if fact.kind == "indication.raised":
-        return new is None or new.retest != old.retest or new.number != old.number
+        return new is None or new.retest != old.retest or new.number != old.number or (bool(old.retest) and moved)
     if fact.kind == "holiday.confirmed":
         return new is None or new.indication != old.indication
     if fact.kind == "retest.done":
-        return bool(old.indications) and (new is None or not set(old.indications) <= set(new.indications) or new.repair != old.repair)
+        gone = new is None or moved or not set(old.indications) <= set(new.indications) or new.repair != old.repair
+        return bool(old.indications) and gone
     return False
 
 
-def _failed(check: Any) -> bool:
+def _failed(check: Any, tolerance: str) -> bool:
     try:
-        return field_check(check.set, check.read, check.tolerance).verdict is not Verdict.PASSED
+        allowed = [t for t in (check.tolerance, tolerance) if t]
+        return any(field_check(check.set, check.read, t).verdict is not Verdict.PASSED for t in allowed)
     except BadInput:
         return True
+
+
+def _contract_tolerance(facts: dict[str, Fact]) -> str:
+    """The strictest tolerance of a check that any requirement of the job names; empty if none does."""
+    rules = [f.body.rule for f in facts.values() if f.kind in ("requirement.noted", "requirement.decided") and f.body.rule]
+    found: list[str] = []
+    for rule in rules:
+        text = rule.get("tolerance") if rule.get("form") == "check_interval" else None
+        try:
+            if isinstance(text, str):
+                quantity(text, "share")
+                found.append(text)
+        except BadInput:
+            continue  # proof says that this requirement cannot be read
+    return min(found, key=lambda t: quantity(t, "share").si, default="")
 
 
 def _tester(check: Any) -> tuple[str, ...]:
@@ -69,16 +89,18 @@ class Corrector:
         self.changes: list[Change] = []
         self.lifted: set[str] = set()
         self._agreed: dict[str, list[Fact]] = defaultdict(list)
+        self._tolerance = _contract_tolerance(facts)
+        self._changes: dict[str, list[Fact]] = defaultdict(list)
 
     def run(self) -> None:
         """Apply all; fills `problems`, `changes` and `lifted` (entries whose unreadable body no longer bars)."""
-        for fact in self._of("entry.agreed"):
-            self._agreed[fact.body.of].append(fact)
+        for fact in self.facts.values():
+            if fact.kind == "entry.agreed":
+                self._agreed[fact.body.of].append(fact)
+            elif fact.kind in ("entry.corrected", "entry.withdrawn"):
+                self._changes[fact.kind].append(fact)
         self._correct()
         self._withdraw()
-
-    def _of(self, kind: str) -> list[Fact]:
-        return sorted((f for f in self.facts.values() if f.kind == kind), key=lambda f: f.rank)
 
     def _agreement(self, change: Fact) -> str:
         return next((f.by for f in self._agreed[change.id] if f.by != change.by), "")
@@ -126,13 +148,14 @@ class Corrector:
 
     def _correct(self) -> None:
         by_target: dict[str, list[Fact]] = defaultdict(list)
-        for change in self._of("entry.corrected"):
+        for change in self._changes["entry.corrected"]:
             if self._allowed(change):
                 by_target[change.body.of].append(change)
         for of, changes in by_target.items():
             kind, version = self.versions[of]
             original = self.facts.get(of)
             first_body = original.body if original else None
+            in_force: list[Fact] = []
             for change in changes:
                 try:
                     new = read_body(kind, version, change.body.body)
@@ -140,19 +163,24 @@ class Corrector:
                     self.problems.append(Problem("unreadable_correction", f"correction {change.id} of {kind}: {error}", True, change.id))
                     continue
                 failure = original is not None and (
-                    removes_failure(original, new) or removes_failure(msgspec.structs.replace(original, body=first_body), new)
+                    removes_failure(original, new, self._tolerance)
+                    or removes_failure(msgspec.structs.replace(original, body=first_body), new, self._tolerance)
                 )
-                if self._note(change, kind, failure, f"{kind} corrected: {change.body.reason}") and original is not None:
+                if self._note(change, kind, failure, f"{kind} corrected: {change.body.reason}"):
+                    in_force.append(change)
+                    if original is None:
+                        continue
                     _put(original, new)
                     original.corrected_by = (*original.corrected_by, change.id)
-            self._conflicts(of, changes)
+            self._conflicts(of, changes, in_force)
 
-    def _conflicts(self, of: str, changes: list[Fact]) -> None:
+    def _conflicts(self, of: str, changes: list[Fact], in_force: list[Fact]) -> None:
+        """Two over the same entry stand until a third, in force and over one of them, settles it."""
         by_over: dict[str, list[str]] = defaultdict(list)
         for change in changes:
             by_over[change.body.over].append(change.id)
         for ids in by_over.values():
-            if len(ids) > 1 and not any(c.body.over in ids for c in changes):
+            if len(ids) > 1 and not any(c.body.over in ids and c.id not in ids for c in in_force):
                 self.problems.append(
                     Problem(
                         "corrections_conflict",
@@ -163,7 +191,7 @@ class Corrector:
                 )
 
     def _withdraw(self) -> None:
-        for change in self._of("entry.withdrawn"):
+        for change in self._changes["entry.withdrawn"]:
             if not self._allowed(change):
                 continue
             of, kind = change.body.of, self.versions[change.body.of][0]
@@ -172,7 +200,7 @@ class Corrector:
             if fact is None:
                 if self._note(change, kind, True, says):
                     self.lifted.add(of)
-            elif self._note(change, kind, removes_failure(fact, None), says):
+            elif self._note(change, kind, removes_failure(fact, None, self._tolerance), says):
                 del self.facts[of]
 
 

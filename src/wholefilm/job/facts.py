@@ -61,6 +61,8 @@ class Fact(msgspec.Struct, eq=False, gc=False):
         SHA-256 of the entry.
     corrected_by : tuple of str
         Ids of the corrections applied, in order.
+    heads : dict of str to (int, str), or None
+        What the writer had seen of each device, where the entry states it.
     """
 
     id: str
@@ -77,6 +79,7 @@ class Fact(msgspec.Struct, eq=False, gc=False):
     body: Any
     rank: int = 0
     corrected_by: tuple[str, ...] = ()
+    heads: dict[str, tuple[int, str]] | None = None
 
     @property
     def when(self) -> str:

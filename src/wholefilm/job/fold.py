@@ -64,8 +64,9 @@ def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterabl
             unreadable.append((entry, what, str(error)))
             continue
         facts[entry.id] = Fact(
-            entry.id, entry.kind, entry.at, entry.ms, entry.by, entry.device, entry.session, entry.seq, entry.hash, start, end, body, rank
-        )
+            entry.id, entry.kind, entry.at, entry.ms, entry.by, entry.device, entry.session, entry.seq, entry.hash, start, end, body, rank,
+            heads=entry.heads,
+        )  # fmt: skip
     opened = facts.get(job_id)
     if opened is None or opened.kind != "job.opened":
         opened = None
@@ -84,7 +85,7 @@ def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterabl
                 entry.id,
             )
         )
-    kept = sorted(facts.values(), key=lambda f: f.rank)
+    kept = list(facts.values())  # in the one order, as they were put in
     of: dict[str, list[Fact]] = defaultdict(list)
     for fact in kept:
         of[fact.kind].append(fact)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import tempfile
 from pathlib import Path
 
 from .errors import NotStored
@@ -26,7 +25,9 @@ def write_whole(path: Path, content: bytes) -> None:
     """
     temporary = None
     try:
-        handle, temporary = tempfile.mkstemp(prefix=".part-", dir=path.parent)
+        name = str(path.parent / f".part-{os.urandom(8).hex()}")
+        handle = os.open(name, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)  # the user's own mask decides who may read it
+        temporary = name
         with os.fdopen(handle, "wb") as file:
             file.write(content)
             file.flush()

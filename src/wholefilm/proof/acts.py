@@ -11,7 +11,7 @@ from wholefilm.job.corrections import is_fixed
 from wholefilm.job.facts import Fact, Job
 
 from .assessment import Ground, assess
-from .closing import Closing
+from .closing import Closing, done_before
 from .needs import PRACTICE, is_spark
 from .panels import Panels
 from .states import HolidayWord, PanelWord, Unmet, Use
@@ -97,7 +97,7 @@ def _retest_done(job: Job, draft: Fact) -> list[Unmet]:
         return [Unmet("repair_done", "no repair of that number is planned", RECORD, False)]
     if body.nth != len(repair.retests) + 1:
         return [Unmet("nth", f"the next retest of {repair.number} is retest {len(repair.retests) + 1}", RECORD, False)]
-    done = next((d for d in repair.done if d.body.nth == body.nth), None)
+    done = done_before(repair, draft.start)
     return ground.needs.of_retest(
         repair.fact, repair.number, repair.panels, done, body.stage, _use(body, draft.when[:10], draft.start, draft.end)
     )

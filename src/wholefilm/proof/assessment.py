@@ -6,6 +6,7 @@ import msgspec
 
 from wholefilm.base.findings import Assessment, Finding, Outcome, worst
 from wholefilm.base.quantity import quantity
+from wholefilm.base.times import clock
 from wholefilm.job.facts import Fact, Job
 
 from .checks import Testers
@@ -26,9 +27,9 @@ SHIFT_MATTERS_MS = 1000
 class Ground:
     """Everything that proof builds on for one job: site, requirements, testers, needs."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: Job, site: Site | None = None) -> None:
         self.job = job
-        self.site = Site(job)
+        self.site = site or Site(job)
         self.found = requirements(job)
         interval = of_form(self.found, CheckInterval)
         longest = [quantity(r.rule.longest, "time").si * 1000 for r in interval if r.rule.longest]
@@ -51,13 +52,14 @@ def assess(job: Job) -> Standing:
     Standing
         Never raises for any job that `fold` gave.
     """
-    standing = _stand(job)
-    return _clock_doubts(job, standing)
+    site = Site(job)
+    standing = _clock_doubts(job, site, _stand(job, site))
+    standing.lines += _signed_in_spite(standing)
+    return standing
 
 
-def _stand(job: Job) -> Standing:
-    ground = Ground(job)
-    site = ground.site
+def _stand(job: Job, site: Site) -> Standing:
+    ground = Ground(job, site)
     panels = Panels(job, site, ground.found, ground.testers, ground.needs)
     closing = Closing(job, site, ground.testers, ground.needs, panels)
     judge = Judge(job, site, ground.needs, ground.thickness, panels.panels, closing)
@@ -90,6 +92,20 @@ def _stand(job: Job) -> Standing:
     standing.assessment = _overall(standing)
     standing.missing = _missing(standing)
     return standing
+
+
+def _signed_in_spite(standing: Standing) -> list[Line]:
+    """Signatures without a reservation, and assessments called `meets`, on a record that does not say so."""
+    if standing.assessment is Assessment.MEETS:
+        return []
+    word = f"the record says: {standing.assessment.value.replace('_', ' ')}"
+    bare = [f for f in standing.job.all("signed") if not f.body.reservations]
+    lines = [
+        Line("signed_without_reservations", "Signed without reservations", f"{f.body.role}, {clock(f.at)}; {word}", False, [f.id])
+        for f in bare
+    ]
+    made = [f for f in standing.job.all("assessment.made") if f.body.assessment == Assessment.MEETS.value]
+    return lines + [Line("assessed_otherwise", "Assessed before as meets", f"{clock(f.at)}; {word}", False, [f.id]) for f in made]
 
 
 def _overall(standing: Standing) -> Assessment:
@@ -145,25 +161,32 @@ def _missing(standing: Standing) -> list[str]:
     return todo
 
 
-def _clock_doubts(job: Job, standing: Standing) -> Standing:
+def _clock_doubts(job: Job, site: Site, standing: Standing) -> Standing:
     """A finding that would turn if one device's clock were shifted by what was measured is `cannot_tell`."""
     offsets: dict[str, int] = {}
     for fact in job.all("clock.compared"):
-        if abs(fact.body.offset_ms) >= SHIFT_MATTERS_MS:
+        if abs(fact.body.offset_ms) >= max(SHIFT_MATTERS_MS, abs(offsets.get(fact.body.device, 0))):
             offsets[fact.body.device] = -fact.body.offset_ms
     turned: list[Line] = []
     for device, shift in sorted(offsets.items()):
-        other = {(f.about, str(f.rule), f.limit): f.finding for f in _stand(_shifted(job, device, shift)).findings}
+        shifted = _stand(_shifted(job, device, shift), site)
+        other = {_key(f): f.finding for f in shifted.findings}
+        letter = job.devices.get(device, device[:8])
+        because = f"would turn if the clock of device {letter} were shifted by the {abs(shift) / 1000:.0f} s measured"
         for n, finding in enumerate(standing.findings):
-            if other.get((finding.about, str(finding.rule), finding.limit), finding.finding) is not finding.finding:
-                letter = job.devices.get(device, device[:8])
-                because = f"would turn if the clock of device {letter} were shifted by the {abs(shift) / 1000:.0f} s measured"
+            if other.get(_key(finding)) is not finding.finding and finding.finding is not Outcome.CANNOT_TELL:
                 standing.findings[n] = _doubtful(finding, because)
                 turned.append(Line("clock_doubt", f"{finding.about}, {finding.rule.clause}: {because}", "", True))
+        if standing.assessment is Assessment.MEETS and shifted.assessment is not Assessment.MEETS and not turned:
+            turned.append(Line("clock_doubt", f"The assessment {because}", "", True))
     if turned:
         standing.lines = [*turned, *standing.lines]
         standing.assessment = _overall(standing)
     return standing
+
+
+def _key(finding: Finding) -> tuple[str, str, str]:
+    return finding.about, str(finding.rule), finding.limit
 
 
 def _doubtful(finding: Finding, because: str) -> Finding:

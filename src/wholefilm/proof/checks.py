@@ -11,21 +11,25 @@ from __future__ import annotations
 from collections import defaultdict
 
 from wholefilm.base.errors import BadInput
-from wholefilm.base.quantity import quantity
+from wholefilm.base.quantity import quantity, units_of
 from wholefilm.base.times import clock
-from wholefilm.instruments.field_check import CheckResult, Verdict, field_check, same_setting
+from wholefilm.instruments.field_check import CheckResult, Verdict, field_check, read_setting
 from wholefilm.job.facts import Fact, Job
 
 from .states import Bracket, CheckState, TestWord, Use
 
 SPOILS_AS_FOUND = ("charged", "battery", "adjusted", "repaired")
+SHIFT_MS = 12 * 3600 * 1000
+"""Where the contract names no interval, no reading of another day opens a shift for longer; our own bound, not a standard's."""
 
 
-def _same(one: str, other: str) -> bool:
+def _setting(text: str) -> str:
+    """A setting whatever the unit typed; the text itself where it cannot be read."""
     try:
-        return one == other or same_setting(one, other)
+        read = read_setting(text)
     except BadInput:
-        return False
+        return text
+    return f"{read.dimension} {read.exact(units_of(read.dimension)[0])}"
 
 
 class Testers:
@@ -45,9 +49,9 @@ class Testers:
         self.checks: list[CheckState] = []
         self._checks: dict[str, list[CheckState]] = defaultdict(list)
         self._changes: dict[str, list[Fact]] = defaultdict(list)
-        seen: set[tuple[str, str]] = set()
+        seen: set[tuple[str, ...]] = set()
         for fact in sorted(job.all("instrument.checked"), key=lambda f: (f.start, f.rank)):
-            key = (fact.body.instrument, fact.when[:10])
+            key = (fact.body.instrument, fact.body.electrode, fact.body.lead, _setting(fact.body.set), fact.when[:10])
             tolerance_text, result = self._result(fact)
             state = CheckState(fact, result, tolerance_text, key not in seen)
             seen.add(key)
@@ -67,10 +71,11 @@ class Testers:
             return body.tolerance, CheckResult(Verdict.LOW, None)
 
     def _of(self, use: Use) -> list[CheckState]:
+        wanted = (use.electrode, use.lead, _setting(use.set))
         return [
             c
             for c in self._checks[use.instrument]
-            if c.fact.body.electrode == use.electrode and c.fact.body.lead == use.lead and _same(c.fact.body.set, use.set)
+            if (c.fact.body.electrode, c.fact.body.lead, _setting(c.fact.body.set)) == wanted
         ]
 
     def _changed(self, instrument: str, after: int, before: int, only: tuple[str, ...] = ()) -> Fact | None:
@@ -84,6 +89,8 @@ class Testers:
         last = earlier[-1]
         if last.result.verdict is not Verdict.PASSED:
             return last, "failed_before", f"the check before, {clock(last.fact.when)}, did not pass ({last.result.says})"
+        if last.fact.when[:10] != use.day and (last.fact.body.occasion == "after" or use.start - last.fact.start > SHIFT_MS):
+            return last, "missing_before", f"no check of {use.instrument} since {clock(last.fact.when)}, which was another shift"
         changed = self._changed(use.instrument, last.fact.start, use.start)
         if changed is not None:
             return last, "changed_before", f"{changed.body.what} of {use.instrument} at {clock(changed.when)} and no check since"
@@ -125,7 +132,26 @@ class Testers:
                 "changed_before",
                 f"{midway.body.what} of {use.instrument} at {clock(midway.when)}, during it",
             )
-        return self._after(use, (between[-1] if between else first), before, later)
+        doubt = self._spanned(first, between, before)
+        return doubt or self._after(use, (between[-1] if between else first), before, later)
+
+    def _spanned(self, first: CheckState | None, between: list[CheckState], before: Fact | None) -> Bracket | None:
+        """What is wrong with the passed readings made during a use: each closes what lies before it."""
+        if between and not between[0].fact.body.as_found:
+            why = f"the check at {clock(between[0].fact.when)}, during it, is as left: it closes nothing before it"
+            return Bracket(TestWord.IN_DOUBT, before, between[0].fact, "missing_after", why)
+        for one, other in zip([first, *between], between, strict=False):
+            if one is not None and self._too_long(one, other):
+                return Bracket(TestWord.IN_DOUBT, before, other.fact, "interval", self._interval_says(one, other))
+        return None
+
+    def _too_long(self, one: CheckState, other: CheckState) -> bool:
+        return self.longest_ms is not None and other.fact.start - one.fact.start > self.longest_ms
+
+    @staticmethod
+    def _interval_says(one: CheckState, other: CheckState) -> str:
+        hours = (other.fact.start - one.fact.start) / 3600000
+        return f"{hours:.1f} h between the readings of {clock(one.fact.when)} and {clock(other.fact.when)}"
 
     def _after(self, use: Use, last: CheckState | None, before: Fact | None, later: list[CheckState]) -> Bracket:
         nxt = later[0] if later else None
@@ -160,15 +186,8 @@ class Testers:
                 "missing_after",
                 f"no end check: the next reading, {clock(nxt.fact.when)}, opens a shift and closes nothing",
             )
-        if self.longest_ms is not None and last is not None and nxt.fact.start - last.fact.start > self.longest_ms:
-            hours = (nxt.fact.start - last.fact.start) / 3600000
-            return Bracket(
-                TestWord.IN_DOUBT,
-                before,
-                nxt.fact,
-                "interval",
-                f"{hours:.1f} h between the readings of {clock(last.fact.when)} and {clock(nxt.fact.when)}",
-            )
+        if last is not None and self._too_long(last, nxt):
+            return Bracket(TestWord.IN_DOUBT, before, nxt.fact, "interval", self._interval_says(last, nxt))
         if nxt.result.verdict is Verdict.HIGH:
             return Bracket(TestWord.AWAITING, before, nxt.fact, "high", f"{read}: {nxt.result.says}, high; look for burns")
         return Bracket(TestWord.CHECKED, before, nxt.fact, "", "")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+import msgspec
+
 from wholefilm.base.quantity import quantity
 from wholefilm.job.facts import Fact, Job
 from wholefilm.surface import Surface
@@ -36,13 +38,21 @@ class Closing:
         for fact in job.all("indication.false"):
             self._false_of[fact.body.indication].append(fact)
         self.indications = [self._indication(f) for f in job.all("indication.raised")]
+        self._numbers = {i.fact.id: i.number for i in self.indications}
+        self._of_retest: dict[str, list[IndicationState]] = defaultdict(list)
+        for indication in self.indications:
+            self._of_retest[indication.retest_of].append(indication)
         self._orphans()
         self.repairs = [self._repair(f) for f in job.all("repair.planned")]
         self.holidays = self._holidays()
 
     def _indication(self, fact: Fact) -> IndicationState:
         holidays, falses = self._holiday_of.get(fact.id, []), self._false_of.get(fact.id, [])
-        state = IndicationState(fact, fact.body.number, fact.body.panel, "undecided", None, None, False, fact.body.retest or "")
+        repair = self.job.get(fact.body.retest, "repair.planned")
+        state = IndicationState(fact, fact.body.number, fact.body.panel, "undecided", None, None, False, repair.id if repair else "")
+        if fact.body.retest and repair is None:
+            says = f"{state.number} was raised under a repair that is not here; it counts as an indication of the panel"
+            self.lines.append(Line("refers_to_absent", says, "", True, [fact.id]))
         if holidays:
             state.decided, state.holiday = "holiday", holidays[0]
             if len(holidays) > 1:
@@ -99,26 +109,28 @@ class Closing:
         if footprint <= 0:
             self.lines.append(Line("unreadable_outline", f"The outline of {body.number} lies on no item", "", True, [fact.id]))
         retests = sorted((f for f in self.job.all("retest.done") if f.body.repair == fact.id), key=lambda f: (f.start, f.rank))
+        under = self._of_retest[fact.id]
         for nth, retest in enumerate(retests, start=1):
-            state.retests.append(self._retest(state, retest, nth))
+            until = retests[nth].start if nth < len(retests) else 1 << 62
+            state.retests.append(self._retest(state, retest, nth, [i for i in under if retest.start <= i.fact.end < until]))
+        early = [i for i in under if not any(i.number in r.indications for r in state.retests)]
+        if early:
+            says = f"Raised under {body.number} before any retest of it: {', '.join(i.number for i in early)}"
+            self.lines.append(Line("indication_of_no_retest", says, "it belongs to no retest", True, [i.fact.id for i in early]))
         if done:
             _, state.due, state.due_says = self.needs.due([state.number, fact.id], 1 << 62, done[-1])
             self._stand(state, done[-1])
         return state
 
-    def _retest(self, repair: RepairState, fact: Fact, nth: int) -> RetestState:
+    def _retest(self, repair: RepairState, fact: Fact, nth: int, during: list[IndicationState]) -> RetestState:
         body = fact.body
-        done = [d for d in repair.done if d.body.nth == body.nth]
         use = use_of(fact, fact.start, fact.end)
-        unmet = self.needs.of_retest(repair.fact, repair.number, repair.panels, done[-1] if done else None, body.stage, use)
+        unmet = self.needs.of_retest(repair.fact, repair.number, repair.panels, done_before(repair, use.start), body.stage, use)
         bracket = self.testers.bracket(use)
-        numbers = {i.fact.id: i.number for i in self.indications}
-        raised = [numbers.get(i, i[:8]) for i in body.indications]
-        raised += [
-            i.number
-            for i in self.indications
-            if i.retest_of == repair.fact.id and use.start <= i.fact.end <= use.end and i.number not in raised
-        ]
+        if bracket.cause == "high" and self.panels.burns_looked_for(repair.panels, fact):
+            bracket = msgspec.structs.replace(bracket, word=TestWord.CHECKED, why="end check high; burns looked for")
+        raised = [self._numbers.get(i, i[:8]) for i in body.indications]
+        raised += [i.number for i in during if i.number not in raised]
         state = RetestState(fact, nth, not raised, False, bracket.word, bracket, unmet, raised, bracket.why)
         blocking = [u for u in unmet if u.need != "check_before"]
         if body.nth != nth:
@@ -139,8 +151,9 @@ class Closing:
         if not after:
             return
         last = after[-1]
-        if not last.passed:
-            state.word, state.says = HolidayWord.OPEN, f"retest {last.nth} failed: {last.why}"
+        failed = [r for r in after if not r.passed]
+        if failed:  # found stays found until it is repaired again
+            state.word, state.says = HolidayWord.OPEN, f"retest {failed[-1].nth} failed: {failed[-1].why}"
         elif last.counts:
             state.word, state.says = HolidayWord.CLOSED, f"retest {last.nth} passed, checked before and after"
         elif last.word is TestWord.AWAITING:
@@ -237,6 +250,14 @@ class Closing:
     def target_closed(self, ident: str) -> bool:
         """Whether a repair that covers an entry (made holiday, burn inspection) is closed."""
         return any(r.word is HolidayWord.CLOSED for r in self.repairs if ident in r.covers)
+
+
+def done_before(repair: RepairState, start: int) -> Fact | None:
+    """The last repair made before a time, if no retest since has failed: what a retest at that time tests. [ms UTC]"""
+    made = [d for d in repair.done if d.end <= start]
+    if not made or any(not r.passed and made[-1].end <= r.fact.start < start for r in repair.retests):
+        return None
+    return made[-1]
 
 
 def _bare_m2(done: list[Fact]) -> float | None:

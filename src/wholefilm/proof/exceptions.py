@@ -67,6 +67,8 @@ def _failed_checks(testers: Testers, panels: list[PanelState], closing: Closing)
             for x in r.retests
             if x.bracket and x.bracket.after is fact and x.word is TestWord.IN_DOUBT
         ]
+        fell = [r for r in closing.repairs for x in r.retests if x.word is TestWord.IN_DOUBT and x.bracket and x.bracket.after is fact]
+        unproved = any(r.word is not HolidayWord.CLOSED for r in fell)
         kind = "as found" if body.as_found else "as left"
         says = f"{_occasion(body.occasion)} of {body.instrument} {kind} {body.read} on {body.set} set ({check.result.says})"
         detail = clock(fact.when)
@@ -81,7 +83,7 @@ def _failed_checks(testers: Testers, panels: list[PanelState], closing: Closing)
             detail += f" · {len(tests)} tests fell with it; all were tested again"
         if retests:
             detail += f" · {', '.join(retests)} in doubt"
-        lines.append(Line("check_failed", says, detail, bool(mine) or bool(retests), [fact.id]))
+        lines.append(Line("check_failed", says, detail, bool(mine) or unproved, [fact.id]))
     return lines
 
 
@@ -272,17 +274,23 @@ def _role(job: Job, person: str) -> str:
 
 def _changes(job: Job) -> list[Line]:
     """Corrections and withdrawals: those that remove a failure always, and those made after a signature."""
-    signed_ranks = [f.rank for f in job.all("signed")]
     lines = []
     for change in job.changes:
         fact = job.by_id.get(change.by_entry)
-        after = fact is not None and any(r < fact.rank for r in signed_ranks)
+        after = fact is not None and any(_after(fact, signed) for signed in job.all("signed"))
         if change.removes_failure and change.in_force:
             word = "alone on the job" if change.alone else "agreed by another person"
             lines.append(Line("failure_withdrawn", change.says, word, False, [change.of, change.by_entry]))
         if after:
             lines.append(Line("changed_after_signing", change.says, "after a signature", True, [change.of, change.by_entry]))
     return lines
+
+
+def _after(fact: Fact, signed: Fact) -> bool:
+    """Whether a signature does not cover an entry: beyond the heads that it states, or later in order where it states none."""
+    if signed.heads is None:
+        return signed.rank < fact.rank
+    return fact.id != signed.id and fact.seq > signed.heads.get(fact.device, (0, ""))[0]
 
 
 def _nonconformances(job: Job) -> list[Line]:

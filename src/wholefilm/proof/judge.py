@@ -34,8 +34,15 @@ class Judge:
         return [finding for requirement in found for finding in self._of(requirement)]
 
     def _of(self, r: Requirement) -> Iterator[Finding]:
-        areas = r.applies_to or self.areas
+        areas = [a for a in r.applies_to if a in self.areas] if r.applies_to else self.areas
+        strange = [a for a in r.applies_to if a not in self.areas]
+        if strange and r.usable:
+            says = f"no test area of this job is called {' or '.join(strange)}"
+            yield Finding(", ".join(strange), r.source, "not held against anything", r.says, Outcome.CANNOT_TELL, says)
+            if not areas:
+                return
         if not r.usable:
+            areas = areas or r.applies_to
             if r.rule is not None or r.why_not:
                 yield Finding(", ".join(areas) or r.topic, r.source, "not held against anything", r.says, Outcome.CANNOT_TELL, r.why_not)
             return
@@ -81,6 +88,11 @@ class Judge:
             name: sum(getattr(p, f"{name}_m2") for p in mine)
             for name in ("checked", "awaiting", "in_doubt", "not_reached", "not_yet_tested")
         }
+        for p in mine:
+            if r.stage and p.counts is not None and p.counts.stage != r.stage:  # what another stage proved does not count here
+                for name in ("checked", "awaiting", "in_doubt"):
+                    sums[name] -= getattr(p, f"{name}_m2")
+                sums["not_yet_tested"] += p.tested_m2
         said = [
             f"{word} {sums[name]:.1f} m2"
             for name, word in (
@@ -167,6 +179,10 @@ class Judge:
         )
         same = [f for f in given if f.body.by in workers]
         limit, about = "released by name before work goes on", f"hold point {point}"
+        early = [a for a in areas if self._released_early(point, a)] if point == "after retest" else []
+        if early:
+            says = f"released before every panel was checked and every holiday closed: {_some(early)}"
+            return Finding(about, r.source, f"released {len(given)} times", limit, Outcome.NOT_MET, says)
         if missed:
             return Finding(
                 about, r.source, f"passed unreleased: {_some(missed)}", limit, Outcome.NOT_MET, "work went on past the hold point"
@@ -190,6 +206,28 @@ class Judge:
             return Finding(about, r.source, "not reached yet", limit, Outcome.CANNOT_TELL, "no work has come to it yet")
         names = ", ".join(sorted({"/".join(self.job.roles(f.body.by)) or f.body.by[:8] for f in given}))
         return Finding(about, r.source, f"released by {names}", limit, Outcome.MET, "released before work went on")
+
+    def _released_early(self, point: str, area: str) -> bool:
+        """Whether a test area was released, and never after all of it was checked and closed."""
+        releases = [f for f in self.job.all("hold.released") if f.body.point == point and self.site.covers(f.body.about, area)]
+        ready = self._ready(area)
+        return bool(releases) and (ready is None or all(f.start < ready for f in releases))
+
+    def _ready(self, area: str) -> int | None:
+        """When the last panel of a test area was checked and its last holiday closed [ms UTC]; None if not all are."""
+        ends: list[int] = []
+        for panel in (p for p in self.panels if p.test_area == area):
+            if panel.awaiting_m2 + panel.in_doubt_m2 + panel.not_yet_tested_m2 > 1e-6:
+                return None
+            checked = [t.bracket.after.end for t in panel.tests if t.word is TestWord.CHECKED and t.bracket and t.bracket.after]
+            ends += [min(checked)] if checked else []
+        for holiday in (h for h in self.closing.holidays if h.test_area == area):
+            retests = holiday.repair.retests if holiday.repair else []
+            proved = [x.bracket.after.end for x in retests if x.counts and x.bracket and x.bracket.after]
+            if holiday.word is not HolidayWord.CLOSED or not proved:
+                return None
+            ends.append(proved[-1])
+        return max(ends, default=0)
 
 
 def _some(names: list[str], most: int = 8) -> str:

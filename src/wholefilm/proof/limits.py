@@ -119,7 +119,9 @@ class Limits:
                 yield from self._share(limit, areas, area_m2, holidays)
             case WithinRadius(at_most=most, radius=radius):
                 n = most_within(holidays, quantity(radius, "length").si, self.site)
-                yield One(f"within {radius}", f"{n}", f"at most {most} within {radius} of any point", _of(n <= most))
+                lost = sum(1 for h in holidays if not h.part)
+                finding = TELL if n <= most < n + lost else _of(n <= most)
+                yield One(f"within {radius}", f"{n}", f"at most {most} within {radius} of any point", finding)
             case PerPiece(at_most=most, piece=piece):
                 counts = [sum(1 for h in holidays if h.panel == p) for p in {h.panel for h in holidays}]
                 yield One(
@@ -173,13 +175,16 @@ class Limits:
             reading = "share of area with feather" if feather else "share of area without feather"
             known = self._repaired_m2(repairs, feather) if not unplanned else None
             if known is None or not area_m2:
-                yield One(reading, "repairs not all planned" if feather else "bare size not recorded yet", text, TELL)
+                lack = "repairs not all planned" if unplanned or feather else "bare size not recorded yet"
+                yield One(reading, lack, text, TELL)
                 continue
             share = known / area_m2
             yield One(reading, f"{share * 100:.2f} %", text, _of(share < allowed if limit.below else share <= allowed))
 
     def _repaired_m2(self, repairs: list[RepairState], feather: bool) -> float | None:
         """Area of repairs, overlaps once; None while a bare size is not recorded. [m2]"""
+        if any(r.footprint_m2 <= 0 for r in repairs):
+            return None  # an outline that lies on no item has no area
         if feather:
             return self.site.footprint([o for r in repairs for o in r.fact.body.outline])[0] if repairs else 0.0
         bare = [r.bare_m2 for r in repairs]

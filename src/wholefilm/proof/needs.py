@@ -22,6 +22,8 @@ from .thickness import Thickness
 
 PRACTICE = Source("common practice", "", Grade.RESTATED)
 SITE = Source("permission of the site", "", Grade.ENTERED)
+WAIT_MOST_S = 10 * 365.25 * 86400
+"""A cure longer than ten years counts as ten: a wait that can still be written as a date. [s]"""
 CONSENT_FROM_V = 100.0
 """Spark tests ask for consent to a second exposure from here; below it exposures are only counted."""
 
@@ -63,7 +65,8 @@ class Needs:
         """What a retest of a repair lacks; `done` is the repair of the same nth, or None."""
         unmet = []
         if done is None or done.end > use.start:
-            unmet.append(Unmet("repair_done", f"{number} is not repaired before this retest", PRACTICE, False))
+            says = f"{number} is not repaired before this retest, or not again since a retest failed"
+            unmet.append(Unmet("repair_done", says, PRACTICE, False))
         else:
             unmet += self._cure([number, repair.id], use.start, "retest", done)
         unmet += self._tester(use)
@@ -132,7 +135,7 @@ class Needs:
         row = self.cure_row(release.body.table_row)
         if row is None:
             return release, None, ""
-        wait = quantity(row.wait, "time").si * 1000
+        wait = min(max(0.0, quantity(row.wait, "time").si), WAIT_MOST_S) * 1000
         return release, utc_ms(release.body.last_coat_at) + int(wait), f"row {row.row}: {row.wait} at {row.steel}"
 
     def cure_row(self, name: str) -> CureRow | None:

@@ -27,7 +27,7 @@ class Panels:
     def __init__(self, job: Job, site: Site, found: list[Requirement], testers: Testers, needs: Needs) -> None:
         self.job, self.site, self.testers, self.needs = job, site, testers, needs
         self.lines: list[Line] = []
-        self.stages = {r.stage for r in of_form(found, Coverage) if r.stage}
+        self.coverage = of_form(found, Coverage)
         self.tests: dict[str, list[TestState]] = defaultdict(list)
         for fact in sorted(job.all("panel.tested"), key=lambda f: (f.start, f.rank)):
             state = self._test(fact)
@@ -69,25 +69,30 @@ class Panels:
         state.unmet = self.needs.of_test(body.panel, started.body.stage, use, fact.ms)
         state.bracket = self.testers.bracket(use)
         state.word, state.why = state.bracket.word, state.bracket.why
-        if state.bracket.cause == "high" and self._burns_looked_for(body.panel, fact):
+        if state.bracket.cause == "high" and self.burns_looked_for([body.panel], fact):
             state.word, state.why = TestWord.CHECKED, "end check high; burns looked for"
-        blocking = [u for u in state.unmet if u.need != "check_before" and (not state.on_instruction or not u.liftable)]
+        lifted = set(body.although.needs) if body.although is not None else set()
+        blocking = [u for u in state.unmet if u.need != "check_before" and (u.need not in lifted or not u.liftable)]
         if blocking:
             state.word, state.why = TestWord.NOT_VALID, blocking[0].says
         if exposure > 1 and is_spark(use.set):
             state.consented = self.needs.consent(body.panel, use.start) is not None
         return state
 
-    def _burns_looked_for(self, panel: str, test: Fact) -> bool:
-        return any(self.site.covers(f.body.panels, panel) and f.start >= test.end for f in self.job.all("burn.inspected"))
+    def burns_looked_for(self, panels: list[str], test: Fact) -> bool:
+        """Whether every panel was looked over for burns after a test or retest."""
+        looked = [f for f in self.job.all("burn.inspected") if f.start >= test.end]
+        return bool(panels) and all(any(self.site.covers(f.body.panels, p) for f in looked) for p in panels)
 
     def _panel(self, item: str, name: str, area: str, on: str, total: float) -> PanelState:
         state = PanelState(name, area, on, item, PanelWord.NOT_YET, total, tests=self.tests.get(name, []))
         out = [f for f in self.job.all("area.not_in_scope") if f.body.panel == name]
         state.not_in_scope_m2 = min(total, total if any(f.body.piece is None for f in out) else sum(piece_m2(f.body.piece) for f in out))
         scope = total - state.not_in_scope_m2
-        counting = [t for t in state.tests if t.word is not TestWord.NOT_VALID and (not self.stages or t.stage in self.stages)]
-        best = max(counting, key=lambda t: (_RANK[t.word], t.fact.end, t.fact.rank), default=None)
+        stages = {r.stage for r in self.coverage if r.stage and (not r.applies_to or area in r.applies_to)}
+        counting = [t for t in state.tests if t.word is not TestWord.NOT_VALID and (not stages or t.stage in stages)]
+        spoilt = max((f.end for f in self.job.all("area.disturbed") if f.body.panel == name and f.body.piece is None), default=0)
+        best = max(counting, key=lambda t: (t.fact.end >= spoilt, _RANK[t.word], t.fact.end, t.fact.rank), default=None)
         left = [
             f
             for f in self.job.all("area.not_reached")
@@ -96,8 +101,9 @@ class Panels:
         state.not_reached_m2 = min(scope, sum(piece_m2(f.body.piece) for f in left))
         tested = disturbed = 0.0
         if best is not None:
-            but = sum(piece_m2(p) for p in best.fact.body.but or [])
-            tested = max(0.0, scope - max(but, state.not_reached_m2))
+            said = {f.body.piece.says for f in left}
+            but = sum(piece_m2(p) for p in best.fact.body.but or [] if p.says not in said)
+            tested = max(0.0, scope - but - state.not_reached_m2)
             after = [f for f in self.job.all("area.disturbed") if f.body.panel == name and f.end > best.fact.end]
             disturbed = tested if any(f.body.piece is None for f in after) else min(tested, sum(piece_m2(f.body.piece) for f in after))
             tested -= disturbed

@@ -31,6 +31,7 @@ class Site:
                 self.lines.append(Line("item_twice", f"Item {surface.item} was added twice; the first counts", "", True, [fact.id]))
             else:
                 self.surfaces[surface.item] = surface
+        self._footprints: dict[bytes, tuple[float, list[str]]] = {}
         self._panels: dict[str, tuple[Surface, Panel]] = {}
         for surface in self.surfaces.values():
             for panel in surface.panels:
@@ -79,6 +80,12 @@ class Site:
 
     def footprint(self, outlines: list[dict[str, Any]]) -> tuple[float, list[str]]:
         """Area of outlines, overlaps once [m2], and the panels that they touch; zero and none if unreadable."""
+        key = msgspec.json.encode(outlines, order="sorted")
+        if key not in self._footprints:
+            self._footprints[key] = self._footprint(outlines)
+        return self._footprints[key]
+
+    def _footprint(self, outlines: list[dict[str, Any]]) -> tuple[float, list[str]]:
         for surface in self.surfaces.values():
             try:
                 touched = sorted({p for o in outlines for p in panels_touched(surface, o)})

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from wholefilm.base.errors import BadInput
 from wholefilm.base.findings import Outcome
-from wholefilm.base.quantity import quantity
+from wholefilm.base.quantity import Quantity, quantity
 from wholefilm.film.acceptance import RangeResult, ThicknessRange, accept_range
 from wholefilm.film.readings import SpotReading, read_spots
 from wholefilm.job.facts import Fact, Job
@@ -55,10 +57,10 @@ class Thickness:
             self.lines.append(Line("unreadable_place", f"A thickness reading of {fact.when[:10]} lies on no panel", "", True, [fact.id]))
             return
         values = [quantity(v, "length") for v in fact.body.values]
-        mean = sum(v.exact("um") for v in values) / len(values)
+        mean = sum((v.exact("um") for v in values), Fraction(0)) / len(values)
         correction = quantity(fact.body.correction, "length").exact("um") if fact.body.correction else 0
-        number = float(mean - correction)
-        value = quantity(f"{number:.1f} um", "length") if number >= 0 else quantity("0 um", "length")
+        exact = max(mean - correction, Fraction(0))
+        value = Quantity(f"{float(exact):.1f} um", exact, "um", "length")
         self.spots.append((fact.end, SpotReading(fact.seq, at[1].test_area, fact.body.class_, value, at[1].part, at[1].u, at[1].v)))
 
     def of_area(self, area: str) -> list[SpotReading]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -15,6 +16,7 @@ from wholefilm.job.kinds import KINDS
 from wholefilm.job.upcast import newest
 
 from .refs import BY_FIELD, PEOPLE, entry_id, person_id
+from .view import read_time
 
 _ID = r"^[0-9a-f]{8}-"
 
@@ -38,7 +40,7 @@ def read_words(words: Sequence[str]) -> dict[str, Any]:
             at = at.setdefault(name, {})
             if not isinstance(at, dict):
                 raise BadInput(key, value, f"{name} is given as a value already")
-        given: Any = _json(value, key) if value[:1] in "[{" else value
+        given: Any = _json(value, key) if value[:1] in ("[", "{") else value
         if last not in at:
             at[last] = given
         elif isinstance(at[last], list):
@@ -55,7 +57,7 @@ def _json(text: str, key: str) -> Any:
         raise BadInput(key, text, f"JSON, since it begins with {text[0]} ({error})") from error
 
 
-def typed_body(job: Job, kind: str, given: dict[str, Any]) -> dict[str, Any]:
+def typed_body(job: Job, kind: str, given: dict[str, Any], path: str = "") -> dict[str, Any]:
     """Texts turned into what the kind's body wants, and numbers that people say into ids.
 
     Parameters
@@ -64,6 +66,8 @@ def typed_body(job: Job, kind: str, given: dict[str, Any]) -> dict[str, Any]:
     kind : str
     given : dict
         As read by `read_words` or from a JSON file.
+    path : str
+        What stands before the name of a field in a message, such as ``body.``.
 
     Raises
     ------
@@ -72,7 +76,7 @@ def typed_body(job: Job, kind: str, given: dict[str, Any]) -> dict[str, Any]:
     """
     if kind not in KINDS:
         raise BadInput("KIND", kind, "one of: " + ", ".join(KINDS))
-    return dict(_struct(job, newest(kind), given, ""))
+    return dict(_struct(job, newest(kind), given, path))
 
 
 def _struct(job: Job, struct: type[msgspec.Struct], given: dict[str, Any], path: str) -> dict[str, Any]:
@@ -91,37 +95,69 @@ def _struct(job: Job, struct: type[msgspec.Struct], given: dict[str, Any], path:
     return {n: v if joins and n == "person" else _value(job, fields[n].type, v, n, path) for n, v in given.items()}
 
 
-def _value(job: Job, kind: look.Type, value: Any, name: str, path: str) -> Any:
+def _value(job: Job, kind: look.Type, value: Any, name: str, path: str, says: str = "") -> Any:
+    """A value as its field takes it; `says` tells in words what that is."""
+    field = f"{path}{name}"
     if isinstance(kind, look.Metadata):
-        return _value(job, kind.type, value, name, path)
+        if (kind.extra or {}).get("time") and isinstance(value, str):
+            return read_time(value, str(job.opened.body.time_zone) if job.opened else "UTC", field)
+        says = str((kind.extra_json_schema or {}).get("description", says))
+        return _value(job, kind.type, value, name, path, says)
     if isinstance(kind, look.UnionType):
         kinds = [k for k in kind.types if not isinstance(k, look.NoneType)]
-        return _value(job, kinds[0], value, name, path)
+        chosen = next((k for k in kinds if isinstance(k, look.ListType) == isinstance(value, list)), kinds[0])
+        return _value(job, chosen, value, name, path, says)
     if isinstance(kind, look.StructType):
         if not isinstance(value, dict):
-            raise BadInput(f"{path}{name}", value, f"fields of its own, such as {name}.{kind.fields[0].encode_name}=...")
-        return _struct(job, kind.cls, value, f"{path}{name}.")
+            raise BadInput(field, value, f"fields of its own, such as {name}.{kind.fields[0].encode_name}=...")
+        return _struct(job, kind.cls, value, f"{field}.")
     if isinstance(kind, look.ListType):
         items = value if isinstance(value, list) else [value]
-        return [_value(job, kind.item_type, v, name, path) for v in items]
+        return [_value(job, kind.item_type, v, name, path, says) for v in items]
     if isinstance(kind, look.DictType):
+        if not isinstance(value, dict):
+            raise BadInput(field, value, f"fields of its own, such as {name}.form=..., or JSON in braces")
         return _loose(value)
-    if isinstance(kind, look.BoolType) and isinstance(value, str):
-        words = {"true": True, "yes": True, "false": False, "no": False}
-        if value.lower() not in words:
-            raise BadInput(f"{path}{name}", value, "yes or no")
-        return words[value.lower()]
-    if isinstance(kind, look.IntType) and isinstance(value, str):
-        try:
-            return int(value)
-        except ValueError as error:
-            raise BadInput(f"{path}{name}", value, "a whole number") from error
-    if isinstance(kind, look.StrType) and isinstance(value, str) and (kind.pattern or "").startswith(_ID):
+    if isinstance(value, str):
+        value = _meant(job, kind, value, name, field)
+    _leaf(kind, value, field, says)
+    return value
+
+
+def _meant(job: Job, kind: look.Type, value: str, name: str, field: str) -> Any:
+    """What a typed word means for its field: yes or no, a whole number, the id that a number or a name stands for."""
+    if isinstance(kind, look.BoolType):
+        return {"true": True, "yes": True, "false": False, "no": False}.get(value.lower(), value)
+    if isinstance(kind, look.IntType) and value.lstrip("-").isdigit():
+        return int(value)
+    if isinstance(kind, look.StrType) and (kind.pattern or "").startswith(_ID):
         if name in PEOPLE:
-            return person_id(job, value, f"{path}{name}") if value not in job.people and job.people else value
+            return person_id(job, value, field) if value not in job.people and job.people else value
+        if name == "device":
+            return next((ident for ident, letter in job.devices.items() if letter == value), value)
         if name in BY_FIELD or name in ("of", "over", "keep", "entries", "files", "holidays", "countersigns"):
             return entry_id(job, value, name)
     return value
+
+
+def _leaf(kind: look.Type, value: Any, field: str, says: str) -> None:
+    """Refuse a value that its field does not take, in words: empty text, a number for text, a text of another form."""
+    if isinstance(kind, look.LiteralType) and value not in kind.values:
+        raise BadInput(field, value, ", ".join(str(v) for v in kind.values))
+    if isinstance(kind, look.BoolType) and not isinstance(value, bool):
+        raise BadInput(field, value, "yes or no")
+    if isinstance(kind, look.IntType):
+        if not isinstance(value, int) or isinstance(value, bool):
+            raise BadInput(field, value, "a whole number")
+        if kind.ge is not None and value < kind.ge:
+            raise BadInput(field, value, f"a whole number, {kind.ge} or more")
+    if isinstance(kind, look.StrType):
+        if not isinstance(value, str):
+            raise BadInput(field, value, says or "text")
+        if not value:
+            raise BadInput(field, value, "a value; leave the field out if there is none")
+        if kind.pattern and re.search(kind.pattern, value) is None:
+            raise BadInput(field, value, says or f"text of the form {kind.pattern}")
 
 
 def _loose(value: Any) -> Any:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wholefilm.base.errors import BadInput
-from wholefilm.ledger.store import Store
+
+if TYPE_CHECKING:
+    from wholefilm.ledger.store import Store
 
 VARIABLE = "WHOLEFILM_DATABASE"
 BLOBS_VARIABLE = "WHOLEFILM_BLOBS"
@@ -51,5 +54,7 @@ def open_store(given: str | None = None) -> tuple[Store, str]:
     BadInput
         If the address cannot be used.
     """
+    from wholefilm.ledger.store import Store
+
     url = database_url(given)
     return Store.open(url, blob_folder(url)), url

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import msgspec
 
@@ -13,7 +14,11 @@ from wholefilm.ledger.blobs import Blobs, MemoryBlobs
 from wholefilm.ledger.entry import Entry
 from wholefilm.ledger.jobfile import read_path
 from wholefilm.ledger.order import Ordered
-from wholefilm.ledger.store import JobRow, Store
+
+from .sound import Sound
+
+if TYPE_CHECKING:
+    from wholefilm.ledger.store import JobRow, Store
 
 
 class Found(msgspec.Struct):
@@ -21,7 +26,7 @@ class Found(msgspec.Struct):
 
     entries: list[Entry]
     aside: list[Entry]
-    blobs: BlobView
+    blobs: Sound
     where: str
     version: str
     ordered: Ordered | None = None
@@ -49,7 +54,7 @@ def find_file(path: Path) -> Found:
         blobs = memory
     else:
         blobs = Blobs(path.parent / "blobs")
-    return Found(file.entries, file.aside, blobs, str(path), "", file.ordered)
+    return Found(file.entries, file.aside, Sound(blobs), str(path), "", file.ordered)
 
 
 def name_of(row: JobRow) -> str:
@@ -80,4 +85,4 @@ def row_of(store: Store, name: str) -> JobRow:
 def find_stored(store: Store, name: str) -> Found:
     """A job of the database, by name or id."""
     row = row_of(store, name)
-    return Found(store.entries(row.id), store.aside(row.id), store.blobs, name, f"{row.id}:{row.position}")
+    return Found(store.entries(row.id), store.aside(row.id), Sound(store.blobs), name, f"{row.id}:{row.position}")

@@ -9,7 +9,7 @@ import msgspec
 
 from wholefilm.ledger.jobfile import write_jobfile
 from wholefilm.ledger.store import Store
-from wholefilm.web.library import JobLine
+from wholefilm.sheets.jobs import JobLine
 
 from .find import find_stored, name_of, row_of
 from .report import report_bytes

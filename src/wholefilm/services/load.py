@@ -7,11 +7,12 @@ from pathlib import Path
 
 import msgspec
 
-from wholefilm.ledger.blobs import Blobs
+from wholefilm.ledger.blobs import Blobs, MemoryBlobs
 from wholefilm.ledger.jobfile import read_path
 from wholefilm.ledger.store import Store
 
 from .now import written_now
+from .sound import Sound
 
 AT_ONCE = 2000
 
@@ -45,12 +46,14 @@ def load(store: Store, path: Path, progress: Callable[[int, int], None] | None =
     file = read_path(path)
     entries = [*file.ordered.entries, *file.aside]
     blobs = 0
-    beside = Blobs(path.parent / "blobs")
+    inside, beside, kept = MemoryBlobs(), Sound(Blobs(path.parent / "blobs")), Sound(store.blobs)
+    for content in file.blobs.values():
+        inside.put(content)
     wanted = {sha for e in entries for sha in e.blobs}
     for sha in sorted(wanted):
-        content = file.blobs.get(sha) or beside.get(sha)
-        if content is not None and not store.blobs.has(sha):
-            store.blobs.put(content)
+        found = inside.get(sha) or beside.get(sha)
+        if found is not None and not kept.has(sha):
+            store.blobs.put(found)
             blobs += 1
     counts = {"stored": 0, "known": 0, "aside": 0}
     received = written_now()

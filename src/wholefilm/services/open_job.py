@@ -12,9 +12,10 @@ from wholefilm.job.bodies import read_body
 from wholefilm.ledger.entry import Entry, make_entry
 from wholefilm.ledger.store import Store
 
+from .fill import card
 from .find import name_of
 from .now import SESSION, new_id, ticks, written_now
-from .record import card, device_of
+from .record import device_of
 
 
 class NewJob(msgspec.Struct, frozen=True, kw_only=True):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Sequence
 from pathlib import Path
@@ -67,6 +68,8 @@ def load_readings(
         ours, eq, theirs = word.partition("=")
         if not eq or ours not in KNOWN:
             raise BadInput("--column", word, f"OURS=HEADER with OURS one of {', '.join(KNOWN)}")
+        if theirs not in header:
+            raise BadInput("--column", word, f"a header of the file: {', '.join(header)}")
         chosen[ours] = theirs
     lacking = [n for n in NEEDED if n not in chosen]
     if lacking:
@@ -76,5 +79,5 @@ def load_readings(
         raise BadInput("--unit", "nothing", "the unit of the values: um, mil or mm")
     units = {"value": unit} | {n: "m" for n in ("first", "second") if n in chosen}
     spots = read_spots(data, chosen, units)
-    body = {"blob": store.blobs.put(data), "columns": chosen, "units": units, "rows": len(spots), "about": about}
-    return record(store, url, name, "readings.loaded", (), by, at_site, json.dumps(body))
+    body = {"blob": hashlib.sha256(data).hexdigest(), "columns": chosen, "units": units, "rows": len(spots), "about": about}
+    return record(store, url, name, "readings.loaded", (), by, at_site, json.dumps(body), beside=data)

@@ -89,6 +89,8 @@ def entry_id(job: Job, said: str, field: str) -> str:
         raise BadInput(field, said, "last: and a kind of which there is an entry")
     kind = BY_FIELD.get(field)
     fact = _numbered(job, said)
+    if fact is not None and fact.kind == "question.raised" and field == "instruction":
+        kind = "question.answered"
     if fact is not None and kind in ("holiday.confirmed", "question.answered"):
         name = {"holiday.confirmed": "indication", "question.answered": "question"}[kind]
         about = [f for f in job.all(kind) if getattr(f.body, name) == fact.id]

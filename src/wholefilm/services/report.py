@@ -28,7 +28,8 @@ def report_bytes(view: View) -> list[bytes]:
         At least one PDF.
     """
     job = view.job
-    photos, beside = {}, {}
+    photos: dict[str, bytes] = {}
+    beside: dict[str, bytes] = {}
     for entry in view.entries:
         for sha in entry.blobs:
             content = view.found.blobs.get(sha)

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import msgspec
 
-from wholefilm.base.errors import WholefilmError
+from wholefilm.base.errors import BadInput, WholefilmError
 from wholefilm.base.times import clock
-from wholefilm.job.fold import fold
+from wholefilm.job.fold import fold, fold_ordered
 from wholefilm.ledger.blobs import Blobs
 from wholefilm.ledger.chain import check_chains
-from wholefilm.ledger.jobfile import read_path, verify, verify_path
+from wholefilm.ledger.jobfile import examine, read_path, verify, verify_path
 from wholefilm.ledger.order import as_of
 from wholefilm.proof.assessment import assess
 from wholefilm.sheets.assessment import assessment_sheet, digest
 
-from .find import Found, find_file, is_path
+from .find import Found, find_file
+from .sound import WRONG, Sound
+
+if TYPE_CHECKING:
+    from wholefilm.report.attached import Attached
 
 
 class Verified(msgspec.Struct):
@@ -47,7 +52,8 @@ def verify_file(path: Path) -> Verified:
     file = read_path(path)
     if not file.whole:
         found.notes.append("a part of a job: only its own chains were looked at")
-    found.notes.append(f"{len(file.entries)} entries of {len(file.trailer['heads'])} devices")
+    devices = len(file.trailer["heads"])
+    found.notes.append(f"{len(file.entries)} entries of {devices} device{'' if devices == 1 else 's'}")
     if not file.blobs:
         _blobs_beside(path, {sha for e in file.entries for sha in e.blobs}, found)
     if file.whole:
@@ -60,16 +66,9 @@ def _blobs_beside(path: Path, wanted: set[str], found: Verified) -> None:
     folder = path.parent / "blobs"
     if not folder.is_dir():
         return
-    beside = Blobs(folder)
-    there = 0
-    for sha in sorted(wanted):
-        if not beside.path(sha).exists():
-            continue
-        if beside.get(sha) is None or not beside.has(sha):
-            found.breaks.append(f"blobs/{sha}: the bytes there do not have the SHA-256 that is their name")
-        else:
-            there += 1
-    found.notes.append(f"{there} photos, files and cards beside it hash to their names")
+    beside = Sound(Blobs(folder))
+    found.breaks += [WRONG.format(sha) for sha in sorted(wanted) if beside.wrong(sha)]
+    found.notes.append(f"{sum(map(beside.has, wanted))} of {len(wanted)} photos, files and cards lie beside it, unchanged")
 
 
 def _signed(found: Found, verified: Verified) -> None:
@@ -97,16 +96,11 @@ def verify_stored(found: Found) -> Verified:
     """Verify a job of the database: chains, heads, forks, blobs."""
     breaks = [str(b) for b in check_chains(found.entries, True, found.aside)]
     verified = Verified(found.where, breaks, [f"{len(found.entries)} entries in the database"])
-    missing = sorted(
-        {
-            s
-            for e in found.entries
-            if e.kind in ("photo.taken", "file.attached", "readings.loaded", "log.loaded")
-            for s in e.blobs
-            if not found.blobs.has(s)
-        }
-    )
-    verified.notes += [f"bytes not here: {sha}" for sha in missing]
+    named = sorted({s for e in found.entries for s in e.blobs})
+    breaks += [WRONG.format(sha) for sha in named if found.blobs.wrong(sha)]
+    kinds = ("photo.taken", "file.attached", "readings.loaded", "log.loaded")
+    missing = sorted({s for e in found.entries if e.kind in kinds for s in e.blobs if not found.blobs.has(s)})
+    verified.notes += [f"a photo or file is not here: {sha}" for sha in missing if not found.blobs.wrong(sha)]
     if not breaks:
         _signed(found, verified)
     return verified
@@ -116,15 +110,27 @@ def verify_report(path: Path) -> Verified:
     """Verify a report: the record inside is intact, and every sheet made again from it has the digest that the report states.
 
     It does not prove the drawn page.
-    """
-    from wholefilm.report.pdf import read_attached
 
-    attached = read_attached(path.read_bytes())
-    breaks = [f"record inside, {b}" for b in verify(attached.job_file)]
+    Raises
+    ------
+    BadInput
+        If there is no such file, or it holds no record.
+    """
+    from wholefilm.report.attached import read_attached
+
+    try:
+        content = path.read_bytes()
+    except OSError as error:
+        raise BadInput("FILE", str(path), f"a file that can be read ({error.strerror})") from error
+    attached = read_attached(content)
+    breaks = [f"record inside, {b}" for b in verify(attached.job_file, attached.beside)]
     verified = Verified(str(path), breaks, [])
     if breaks:
         return verified
-    remade, stated = sheets_again(attached.job_file, attached.manifest, attached.blobs), attached.manifest["digests"]
+    remade, stated = _sheets_again(attached), attached.manifest.get("sheets")
+    if not isinstance(stated, dict):
+        verified.breaks.append("digests.json inside: it states no digests of sheets")
+        return verified
     for name in sorted(set(remade) | set(stated)):
         if remade.get(name) != stated.get(name):
             verified.breaks.append(f"sheet {name}: made again from the record inside, it has another digest than the report states")
@@ -133,23 +139,32 @@ def verify_report(path: Path) -> Verified:
     return verified
 
 
-def sheets_again(job_file: bytes, manifest: dict, blobs: dict[str, bytes]) -> dict[str, str]:  # type: ignore[type-arg]
-    """Digest of every sheet, made again from a record. Name -> SHA-256."""
-    from wholefilm.ledger.blobs import MemoryBlobs
-    from wholefilm.ledger.jobfile import read_jobfile
+class _Inside:
+    """What lay beside a record when its report was set: attached, or stated as there and printed."""
+
+    def __init__(self, attached: Attached) -> None:
+        self._bytes = attached.beside
+        self._here = {*attached.beside, *map(str, attached.manifest.get("beside", ()))}
+
+    def has(self, sha: str) -> bool:
+        """Whether it lay beside the record."""
+        return sha in self._here
+
+    def get(self, sha: str) -> bytes | None:
+        """The bytes, if they are attached."""
+        return self._bytes.get(sha)
+
+
+def _sheets_again(attached: Attached) -> dict[str, str]:
+    """Digest of every sheet, made again from the record inside. Name -> SHA-256."""
     from wholefilm.report.book import report_sheets
 
-    entries, _ = read_jobfile(job_file)
-    memory = MemoryBlobs()
-    for content in blobs.values():
-        memory.put(content)
-    standing = assess(fold(entries, memory))
-    return report_sheets(standing, manifest.get("as_of", "")).digests()
+    found, _ = examine(attached.job_file)
+    standing = assess(fold_ordered(found.ordered, _Inside(attached)))
+    return report_sheets(standing, str(attached.manifest.get("as_of", ""))).digests()
 
 
 def verify_anything(path: Path) -> Verified:
     """Verify a file by its name: a report (.pdf) or a job file (.jsonl, .zip)."""
     return verify_report(path) if path.suffix == ".pdf" else verify_file(path)
 
-
-__all__ = ["Verified", "is_path", "verify_anything", "verify_file", "verify_report", "verify_stored"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import msgspec
@@ -14,7 +15,6 @@ from wholefilm.job.facts import Job
 from wholefilm.job.fold import fold, fold_ordered
 from wholefilm.ledger.entry import Entry, is_id
 from wholefilm.ledger.order import as_of
-from wholefilm.ledger.store import Store
 from wholefilm.proof.assessment import assess
 from wholefilm.proof.states import Standing
 from wholefilm.sheets.assessment import AssessmentSheet, assessment_sheet, digest
@@ -23,6 +23,10 @@ from .database import open_store
 from .find import Found, find_file, find_stored, is_path
 
 _SHORT = re.compile(r"^(\d{4}-\d\d-\d\d)(?:[T ](\d\d:\d\d)(?::\d\d)?)?$")
+
+
+if TYPE_CHECKING:
+    from wholefilm.ledger.store import Store
 
 
 class View(msgspec.Struct):

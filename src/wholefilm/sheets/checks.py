@@ -50,7 +50,7 @@ class GroundRow(Row, frozen=True, kw_only=True):
     when: Annotated[str, head("When")]
     point: Annotated[str, head("Ground point")]
     to: Annotated[str, head("Proved to")]
-    proof: Annotated[str, head("By")]
+    proof: Annotated[str, head("Proof")]
 
 
 class InstrumentRow(Row, frozen=True, kw_only=True):
@@ -133,16 +133,16 @@ def checks_sheet(standing: Standing) -> ChecksSheet:
 
 def _check(standing: Standing, c: CheckState) -> CheckRow:
     body = c.fact.body
-    tests = [t for p in standing.panels for t in p.tests if t.bracket is not None]
-    tests_after = [t for t in tests if t.bracket is not None and t.bracket.after is c.fact]
-    tests_before = [t for t in tests if t.bracket is not None and t.bracket.before is c.fact]
-    closed = sum(1 for t in tests_after if t.word is TestWord.CHECKED)
-    doubt = sum(1 for t in tests_after if t.word is TestWord.IN_DOUBT)
-    parts = [
-        f"closed {closed} tests" if closed else "",
-        f"put {doubt} tests in doubt" if doubt and c.result.verdict is not Verdict.PASSED else "",
-        f"opened {len(tests_before)} tests" if tests_before else "",
-    ]
+    uses = [(t.bracket, t.word, "test") for p in standing.panels for t in p.tests]
+    uses += [(x.bracket, x.word, "retest") for r in standing.repairs for x in r.retests]
+    parts = []
+    for what in ("test", "retest"):
+        mine = [(bracket, word) for bracket, word, name in uses if name == what and bracket is not None]
+        after = [word for bracket, word in mine if bracket.after is c.fact]
+        opened = sum(1 for bracket, _ in mine if bracket.before is c.fact)
+        doubt = after.count(TestWord.IN_DOUBT) if c.result.verdict is not Verdict.PASSED else 0
+        counts = (("closed", after.count(TestWord.CHECKED)), ("put in doubt", doubt), ("opened", opened))
+        parts += [f"{verb} {n} {what}{'' if n == 1 else 's'}" for verb, n in counts if n]
     return CheckRow(
         when=clock(c.fact.when),
         instrument=body.instrument,
@@ -154,7 +154,7 @@ def _check(standing: Standing, c: CheckState) -> CheckRow:
         deviation=c.result.says,
         tolerance=f"± {c.tolerance}",
         result=VERDICTS[c.result.verdict],
-        closes=", ".join(p for p in parts if p),
+        closes=", ".join(parts),
         tolerance_source=body.tolerance_source,
         by=body.operator or who(standing.job, c.fact.by),
         entry=c.fact.id,

@@ -95,7 +95,7 @@ def _photos(job: Job) -> list[PhotoRow]:
         what = (
             b.name
             if f.kind == "file.attached"
-            else "photo" + (f", looking {b.direction}" if b.direction else "") + (f", scale {b.scale}" if b.scale else "")
+            else "photo" + (f", {b.direction}" if b.direction else "") + (f", scale {b.scale}" if b.scale else "")
         )
         rows.append(
             PhotoRow(

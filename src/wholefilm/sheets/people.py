@@ -53,7 +53,7 @@ def card_name(job: Job, sha: str) -> str:
         return ""
     try:
         card = json.loads(data)
-    except ValueError:
+    except (ValueError, RecursionError):
         return ""
     return str(card.get("name", "")) if isinstance(card, dict) else ""
 

@@ -71,8 +71,8 @@ def table(title: str, row: type[Row], rows: list[Any], empty: str = "nothing rec
 
 
 def m2(value: float) -> float:
-    """An area as printed: two decimals, no negative zero. [m2]"""
-    return round(value, 2) + 0.0
+    """An area as kept in a sheet: three decimals, no negative zero. [m2]"""
+    return round(value, 3) + 0.0
 
 
 def area_text(value: float) -> str:

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 from ..base.errors import BadInput
 from . import fields
-from .model import Surface
+from .model import Panel, Surface
 from .parts import Part, Point, Ring
 
 if TYPE_CHECKING:
@@ -64,7 +64,7 @@ def outline_polygons(surface: Surface, outline: Mapping[str, Any]) -> tuple[str,
 def panels_touched(surface: Surface, outline: Mapping[str, Any]) -> list[str]:
     """Names of the panels that hold some of the outline's area (over 1e-6 m2), sorted; an edge in common is no touch."""
     part, shape = _shape(surface, fields.mapping(outline, "outline"), "outline")
-    return [p.name for p in surface.on_part(part) if float(shape.intersection(_polygons(p.outline)).area) > _TOUCH_M2]
+    return [p.name for p in surface.on_part(part) if float(shape.intersection(_panel_shape(surface, p)).area) > _TOUCH_M2]
 
 
 def pieces_m2(surface: Surface, panel: str, pieces: Sequence[Mapping[str, Any]]) -> float:
@@ -104,6 +104,14 @@ def pieces_m2(surface: Surface, panel: str, pieces: Sequence[Mapping[str, Any]])
     if total > whole.area_m2 + 0.005:
         raise BadInput("pieces", f"{total:.2f} m2", f"at most {whole.area_m2:.2f} m2, the panel {panel}")
     return min(total, whole.area_m2)
+
+
+def _panel_shape(surface: Surface, panel: Panel) -> BaseGeometry:
+    """Polygon of a panel, made once for a surface."""
+    if panel.name not in surface.made:
+        surface.made[panel.name] = _polygons(panel.outline)
+    shape: BaseGeometry = surface.made[panel.name]
+    return shape
 
 
 def _polygons(rings: Sequence[Ring]) -> BaseGeometry:

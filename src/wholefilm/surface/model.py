@@ -108,6 +108,7 @@ class Surface:
     features: list[Feature]
     _panels: dict[str, Panel] = field(default_factory=dict, repr=False)
     _by_part: dict[str, list[Panel]] = field(default_factory=dict, repr=False)
+    made: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)  # polygons of panels, made when first asked for
 
     def __post_init__(self) -> None:
         for panel in sorted(self.panels, key=lambda p: natural_key(p.name)):

@@ -1,0 +1,82 @@
+"""Which entries are refused, before anything is stored."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wholefilm.base.errors import BadInput, Needs
+from wholefilm.job.facts import Fact, Job
+from wholefilm.ledger.entry import Entry
+from wholefilm.proof.acts import unmet_needs
+from wholefilm.proof.requirements import read_rule
+
+from .fill import next_number, numbers_of, wall_numbers
+
+
+def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
+    """Refuse what no instruction lifts: the future, a number used twice, a rule that cannot be read.
+
+    Raises
+    ------
+    BadInput
+    """
+    if draft.end > draft.ms + 60_000:
+        raise BadInput("happened", draft.until, f"not later than now, {draft.at}")
+    if draft.kind == "burn.inspected":
+        for burn in draft.body.found:
+            _wall_number(job, entries, draft.device, burn.number, "found.number")
+    elif draft.kind in ("indication.raised", "made_holiday.made"):
+        _wall_number(job, entries, draft.device, draft.body.number, "number")
+    elif getattr(draft.body, "number", None) in numbers_of(entries, draft.kind):
+        raise BadInput("number", draft.body.number, "a number that is not used yet")
+    if draft.kind in ("requirement.noted", "requirement.decided") and draft.body.rule is not None:
+        read_rule(draft.body.rule)
+    if draft.kind == "device.joined":
+        if draft.body.letter in job.devices.values():
+            raise BadInput(
+                "letter", draft.body.letter, f"a letter that no device has: {', '.join(sorted(set(job.devices.values())))} are taken"
+            )
+        if draft.body.device in job.devices:
+            raise BadInput("device", draft.body.device, "a device that has not joined yet")
+
+
+def _wall_number(job: Job, entries: Sequence[Entry], device: str, number: str, field: str) -> None:
+    letter = job.devices.get(device, "")
+    if number in wall_numbers(entries):
+        raise BadInput(field, number, f"a number that is not used yet; the next is {next_number(job, entries, device)}")
+    if not (number.startswith(letter) and number[len(letter) :].isdigit()):
+        raise BadInput(field, number, f"the letter of this device, {letter}, and a counter, such as {next_number(job, entries, device)}")
+
+
+def ask_needs(job: Job, draft: Fact) -> None:
+    """Ask the needs of a draft; those not met refuse it unless `although` names each and an instruction may lift it.
+
+    Raises
+    ------
+    BadInput
+        If `although` names no instruction that is here, nor how it was told.
+    Needs
+        With a sentence for each need that is missing.
+    """
+    unmet = unmet_needs(job, draft)
+    if not unmet:
+        return
+    although = draft.body.although
+    named = set(although.needs) if although else set()
+    if all(u.liftable and u.need in named for u in unmet):
+        if although is not None and not (although.instruction or although.told):
+            raise BadInput(
+                "although", although.why, "although.instruction=ID of the written instruction, or although.told=slate, paper or radio"
+            )
+        if (
+            although is not None
+            and although.instruction
+            and job.get(although.instruction, "instruction.received") is None
+            and job.get(although.instruction, "question.answered") is None
+        ):
+            raise BadInput(
+                "although.instruction", although.instruction, "the id of an instruction.received or question.answered of this job"
+            )
+        return
+    left = [u for u in unmet if not u.liftable or u.need not in named]
+    raise Needs([(u.need, u.says if u.liftable else f"{u.says} (no instruction lifts this)") for u in left], all(u.liftable for u in left))

@@ -1,0 +1,1 @@
+"""The page: reads jobs and shows their sheets. It changes nothing."""

@@ -1,0 +1,85 @@
+"""The first page of a job, the pages of its sheets, and the same as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from urllib.parse import quote
+
+import msgspec
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, Response
+
+from wholefilm.base.errors import NotFound
+from wholefilm.sheets.days import DaysSheet
+
+from ..drawings import DrawingRoom
+from ..frame import address, job_frame, page
+from ..library import Library
+from ..paging import pages_of
+from ..screens import BY_SLUG, sheet_named
+from .report import picture_kind
+
+MOST_PHOTOS = 60
+
+
+def router(library: Library) -> APIRouter:
+    """Routes of the sheets."""
+    routes = APIRouter()
+    room = DrawingRoom()
+
+    @routes.get("/jobs/{name}")
+    def first(request: Request, name: str, as_of: str = "") -> HTMLResponse:
+        version = library.version(name)
+        view, frame = job_frame(library, name, as_of, "")
+        tables = pages_of(frame["job"].tables(), request.query_params)
+        return page(request, "job.html", tables=tables, drawings=room.maps(version, as_of, view), turn=turner(name, "", as_of), **frame)
+
+    @routes.get("/jobs/{name}/{sheet}.json")
+    def data(name: str, sheet: str, as_of: str = "") -> Response:
+        made = sheet_named(sheet)
+        body = msgspec.json.encode(made(library.view(name, as_of or None)), order="deterministic")
+        return Response(body, media_type="application/json")
+
+    @routes.get("/jobs/{name}/{sheet}")
+    def table(request: Request, name: str, sheet: str, as_of: str = "") -> HTMLResponse:
+        screen = BY_SLUG.get(sheet)
+        if screen is None:
+            raise NotFound("page", sheet, ", ".join([*BY_SLUG, "report"]))
+        version = library.version(name)
+        view, frame = job_frame(library, name, as_of, sheet)
+        made = screen.sheet(view)
+        drawings = None
+        if sheet == "readings":
+            drawings = room.thickness(version, as_of, view)
+        elif sheet in ("test", "holidays", "repairs"):
+            drawings = room.maps(version, as_of, view)
+        photos = photos_of(library, name, made) if sheet == "days" else []
+        return page(
+            request,
+            "sheet.html",
+            screen=screen,
+            tables=pages_of(made.tables(), request.query_params),
+            drawings=drawings,
+            photos=photos,
+            source=getattr(made, "dew_point_source", ""),
+            turn=turner(name, sheet, as_of),
+            data_link=address(name, f"{sheet}.json", as_of),
+            **frame,
+        )
+
+    return routes
+
+
+def turner(name: str, slug: str, as_of: str) -> Callable[[str, int], str]:
+    """Addresses of the other pages of a table."""
+    return lambda key, number: address(name, slug, as_of, **{key: number}) + f"#{key}"
+
+
+def photos_of(library: Library, name: str, days: DaysSheet) -> list[tuple[str, str]]:
+    """Address and caption of each photo that is here and that a browser shows."""
+    found = []
+    for photo in days.photos[:MOST_PHOTOS]:
+        content = library.blob(name, photo.sha) if photo.sha else None
+        if content is not None and picture_kind(content):
+            found.append((f"/jobs/{quote(name, safe='')}/files/{photo.sha}", f"{photo.when} · {photo.about} · {photo.what}"))
+    return found

@@ -1,0 +1,175 @@
+"""Exposures, instructions, disturbed and unreached areas, stages: what counts as tested. The project's own reading of common practice."""
+
+from __future__ import annotations
+
+import pytest
+from builder import PI, QUADRANT, STRAKE, Book, at, findings, last_test, whats
+
+CHECKED, NOT_VALID = "checked before and after", "not valid"
+
+
+def word(book: Book, panel: str = "F-1") -> str:
+    return last_test(book.stand(), panel).word.value
+
+
+def test_a_second_exposure_needs_a_word_that_names_the_panel_and_is_dated_before() -> None:
+    def again(**allows: object) -> set[str]:
+        book = Book().usual()
+        book.check("07:30")
+        book.test_all()
+        if allows:
+            dated = str(allows.pop("dated"))
+            book.write(
+                "instruction.received", dated, text="once more", evidence="mail", dated=at(dated), allows=allows, **{"from": "maker"}
+            )
+        book.test("F-1", "10:00", "10:10")
+        book.check("12:00", occasion="after")
+        return whats(book.stand())
+
+    assert "exposure_without_consent" in again()
+    good = again(dated="09:50", what="second_exposure", panels=["F-1"])
+    assert "second_exposure" in good
+    assert "exposure_without_consent" not in good
+    assert "exposure_without_consent" in again(dated="10:01", what="second_exposure", panels=["F-1"])
+    assert "exposure_without_consent" in again(dated="09:50", what="second_exposure", panels=["F-2"])
+    assert "exposure_without_consent" in again(dated="09:50", what="second_exposure")
+    assert "exposure_without_consent" in again(dated="09:50", what="other", panels=["F-1"])
+
+
+def test_under_100_volt_exposures_are_counted_and_not_asked_for() -> None:
+    book = Book(ready=True).usual()
+    book.sheet(stage="final", setting="90 V", test_areas=["F"])
+    sponge = {"set": "90 V"}
+    book.check("07:30", "80 kohm", set="80 kohm")
+    book.test("F-1", "08:00", "08:10", setup=sponge)
+    book.test("F-1", "09:00", "09:10", setup=sponge)
+    standing = book.stand()
+    assert last_test(standing, "F-1").exposure == 2
+    assert "exposure_without_consent" not in whats(standing)
+
+
+def test_an_unmet_need_recorded_although_counts_as_tested_and_bars_meets() -> None:
+    book = Book().usual().closed()
+    book.sheet(setting="2.0 kV", stage="other")
+    assert book.stand().assessment.value == "meets"
+    book = Book().usual()
+    book.require("8.2", {"form": "cure", "by": "maker's table"})
+    book.check("07:30")
+    book.test("F-1", "08:00", "08:20")
+    assert (word(book), book.stand().sum_m2("tested_m2")) == (NOT_VALID, 0)
+    book = Book().usual()
+    book.require("8.2", {"form": "cure", "by": "maker's table"})
+    told = book.write("instruction.received", "07:00", text="test now", evidence="mail", dated=at("07:00"), **{"from": "engineer"})
+    book.check("07:30")
+    book.test("F-1", "08:00", "08:20", although={"needs": ["cure"], "why": "instructed", "instruction": told})
+    book.check("12:00", occasion="after")
+    standing = book.stand()
+    assert last_test(standing, "F-1").word.value == CHECKED
+    assert (standing.sum_m2("tested_m2"), standing.sum_m2("on_instruction_m2")) == pytest.approx((PI, PI))
+    assert findings(standing, "8.2") == ["not_met"]
+    assert "on_instruction" in whats(standing, True)
+    assert standing.assessment.value == "does_not_meet"
+
+
+def test_although_lifts_only_the_needs_that_it_names() -> None:
+    book = Book().usual()
+    book.require("8.2", {"form": "cure", "by": "maker's table"})
+    book.check("07:30")
+    book.test("F-1", "08:00", "08:20", although={"needs": ["thickness"], "why": "instructed", "told": "radio"})
+    assert word(book) == NOT_VALID
+
+
+def test_no_although_lifts_the_permission_of_the_site() -> None:
+    book = Book().usual()
+    book.check("22 07:30")
+    book.test("F-1", "22 08:00", "22 08:20", although={"needs": ["permission"], "why": "instructed", "told": "radio"})
+    standing = book.stand()
+    assert last_test(standing, "F-1").word.value == NOT_VALID
+    assert "permission" in last_test(standing, "F-1").why
+    assert "test_not_valid" in whats(standing, True)
+
+
+def test_a_disturbed_area_is_not_tested_any_more_until_tested_again() -> None:
+    book = Book().usual().closed()
+    book.write("area.disturbed", "7 08:00", panel="F-1", by_what="scaffold", piece={"says": "foot", "area": "1.2 m2"})
+    standing = book.stand()
+    assert standing.sum_m2("not_yet_tested_m2") == pytest.approx(1.2)
+    assert standing.assessment.value == "cannot_tell"
+    book.write("area.disturbed", "7 08:10", panel="F-1", by_what="hot work")
+    assert book.stand().sum_m2("not_yet_tested_m2") == pytest.approx(QUADRANT)
+    book.check("7 09:00")
+    book.test("F-1", "7 09:10", "7 09:20")
+    standing = book.stand()
+    assert (standing.sum_m2("not_yet_tested_m2"), standing.sum_m2("awaiting_m2")) == pytest.approx((0, QUADRANT))
+    book.check("7 10:00", occasion="after")
+    assert book.stand().sum_m2("not_yet_tested_m2") == 0
+
+
+def test_disturbed_before_its_test_takes_nothing_out() -> None:
+    book = Book().usual()
+    book.write("area.disturbed", "07:00", panel="F-1", by_what="scaffold")
+    book.check("07:30")
+    book.test("F-1", "08:00", "08:20")
+    assert book.stand().sum_m2("awaiting_m2") == pytest.approx(QUADRANT)
+
+
+def test_not_reached_and_not_in_scope_are_not_tested() -> None:
+    book = Book().usual()
+    book.write("area.not_in_scope", "07:00", panel="S1-4", clause="1.2", reason="lined by others")
+    book.write("area.not_in_scope", "07:00", panel="F-1", clause="1.2", reason="sump", piece={"says": "sump", "area": "0.5 m2"})
+    book.check("07:30")
+    piece = {"says": "behind ladder", "area": "0.25 m2"}
+    book.test("F-1", "08:00", "08:20", but=[piece, {"says": "under pipe", "area": "0.1 m2"}])
+    book.write("area.not_reached", "08:20", panel="F-1", piece=piece, reason="ladder")
+    book.check("12:00", occasion="after")
+    panels = {p.name: p for p in book.stand().panels}
+    f1 = panels["F-1"]
+    assert (f1.not_in_scope_m2, f1.not_reached_m2, f1.not_yet_tested_m2) == pytest.approx((0.5, 0.25, 0.1))
+    assert f1.checked_m2 == pytest.approx(PI - 0.85)
+    assert (panels["S1-4"].not_in_scope_m2, panels["S1-4"].word.value) == (pytest.approx(STRAKE), "not in scope")
+
+
+def test_only_the_stage_that_the_requirement_names_counts() -> None:
+    book = Book().usual()
+    book.sheet(stage="coat_1")
+    book.check("07:30")
+    book.test("F-1", "08:00", "08:20", setup={"stage": "coat_1"})
+    book.test("F-2", "08:30", "08:40")
+    book.check("12:00", occasion="after")
+    panels = {p.name: p for p in book.stand().panels}
+    assert (panels["F-1"].tested_m2, panels["F-2"].tested_m2) == (0, pytest.approx(QUADRANT))
+
+
+def test_two_stages_asked_for_do_not_stand_in_for_each_other() -> None:
+    book = Book().usual()
+    book.require("7.0", {"form": "coverage", "share": "100 %"}, stage="coat_1", applies_to=["F"])
+    book.sheet(stage="coat_1")
+    book.check("07:30")
+    for n in range(1, 5):
+        book.test(f"F-{n}", f"08:{n}0", f"08:{n}5", setup={"stage": "coat_1"})
+    book.check("12:00", occasion="after")
+    standing = book.stand()
+    assert findings(standing, "7.0") == ["met"]
+    assert findings(standing, "7.1") == ["cannot_tell", "cannot_tell"]
+
+
+def test_an_untested_panel_is_not_clean() -> None:
+    book = Book().usual().closed()
+    assert book.stand().assessment.value == "meets"
+    without = Book().usual()
+    without.check("07:30")
+    without.test_all(panels=("F-1", "F-2", "F-3", "F-4", "S1-1", "S1-2", "S1-3"))
+    without.check("12:00", occasion="after")
+    standing = without.stand()
+    assert standing.assessment.value == "cannot_tell"
+    assert standing.missing[0] == "test: S1-4"
+
+
+@pytest.mark.parametrize("area", ["f", "F-1", "X"])
+def test_a_requirement_for_no_test_area_of_the_job_is_never_met(area: str) -> None:
+    book = Book().usual().closed()
+    book.require("7.9", {"form": "coverage", "share": "100 %"}, applies_to=[area])
+    book.require("7.8", {"form": "limits", "limits": [{"form": "count", "at_most": 0, "over": "test_area"}]}, applies_to=[area])
+    standing = book.stand()
+    assert (findings(standing, "7.9"), findings(standing, "7.8")) == (["cannot_tell"], ["cannot_tell"])
+    assert standing.assessment.value == "cannot_tell"
