@@ -51,7 +51,14 @@ def large_job(count: int) -> list[Entry]:
 def _body(n: int, at: str, indication: str) -> tuple[str, dict[str, object]]:
     happened = {"from": at}
     if n % 10 == 9:
-        return "climate.read", {"place": "inside", "air": f"{15 + n % 5}.0 degC", "rh": "60 %", "surface": "14.0 degC", "instrument": "CL-01", "happened": happened}
+        return "climate.read", {
+            "place": "inside",
+            "air": f"{15 + n % 5}.0 degC",
+            "rh": "60 %",
+            "surface": "14.0 degC",
+            "instrument": "CL-01",
+            "happened": happened,
+        }
     if n % 10 == 8:
         return "photo.taken", {"blob": hashlib.sha256(str(n).encode()).hexdigest(), "about": [f"B{n + 100}"], "happened": happened}
     if n % 2 == 0 or not indication:

@@ -75,9 +75,9 @@ def test_what_is_not_there(tmp_path: Path) -> None:
 
 
 def test_an_id_that_cannot_be_noted(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(**_: object) -> None:
+    def refuse(*_: object, **__: object) -> None:
         raise OSError(30, "Read-only file system")
 
-    monkeypatch.setattr("wholefilm.ledger.files.tempfile.mkstemp", refuse)
+    monkeypatch.setattr("wholefilm.ledger.files.os.fsync", refuse)
     with pytest.raises(NotStored, match="Read-only"):
         installation(file)

@@ -40,7 +40,7 @@ def changed(path: str, value: object) -> dict[str, Any]:
         ("dimensions/diameter", "12", "dimensions.diameter", "12", "with its unit"),
         ("dimensions/diameter", 12, "dimensions.diameter", "12", "a text with a number"),
         ("dimensions/diameter", "0 m", "dimensions.diameter", "0 m", "above 0"),
-        ("dimensions/diameter", "9" * 400 + " m", "dimensions.diameter", "999", "ordinary size"),
+        ("dimensions/diameter", "9" * 400 + " m", "dimensions.diameter", "999", "at most 30 digits"),
         ("dimensions/diameter", None, "dimensions.diameter", "nothing", "unit of length"),
         ("dimensions/depth", "1 m", "dimensions.depth", "1 m", "diameter, courses"),
         ("dimensions/courses", [], "dimensions.courses", "[]", "at least one course"),

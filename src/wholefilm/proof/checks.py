@@ -72,11 +72,7 @@ class Testers:
 
     def _of(self, use: Use) -> list[CheckState]:
         wanted = (use.electrode, use.lead, _setting(use.set))
-        return [
-            c
-            for c in self._checks[use.instrument]
-            if (c.fact.body.electrode, c.fact.body.lead, _setting(c.fact.body.set)) == wanted
-        ]
+        return [c for c in self._checks[use.instrument] if (c.fact.body.electrode, c.fact.body.lead, _setting(c.fact.body.set)) == wanted]
 
     def _changed(self, instrument: str, after: int, before: int, only: tuple[str, ...] = ()) -> Fact | None:
         return next((f for f in self._changes[instrument] if after <= f.start < before and (not only or f.body.what in only)), None)

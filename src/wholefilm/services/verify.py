@@ -167,4 +167,3 @@ def _sheets_again(attached: Attached) -> dict[str, str]:
 def verify_anything(path: Path) -> Verified:
     """Verify a file by its name: a report (.pdf) or a job file (.jsonl, .zip)."""
     return verify_report(path) if path.suffix == ".pdf" else verify_file(path)
-
