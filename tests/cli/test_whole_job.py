@@ -91,7 +91,7 @@ def test_a_failed_retest_stays_and_a_second_closes(desk: Desk) -> None:
     tank.check(desk, "11:00", "after")
     done = desk.run("assess", tank.NAME)
     assert done.code == 0, done.out
-    assert "R-01 failed retest 1: 1 indications: B2" in done.out.replace("\n", " ")
+    assert "R-01 failed retest 1: 1 indication: B2" in done.out.replace("\n", " ")
     repairs = desk.run("job", "show", tank.NAME, "--sheet", "repairs")
     assert "R-01" in repairs.out
 

@@ -59,3 +59,8 @@ def worst(outcomes: list[Outcome]) -> Assessment:
     if Outcome.CANNOT_TELL in outcomes:
         return Assessment.CANNOT_TELL
     return Assessment.MEETS
+
+
+def count_of(n: int, what: str) -> str:
+    """A number of things in words: ``1 holiday``, ``2 holidays``."""
+    return f"{n} {what}{'' if n == 1 else 's'}"

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 
 import typer
@@ -36,6 +37,7 @@ rules.add(app)
 
 def run() -> None:
     """Run the command line and leave with its exit code."""
+    gc.set_threshold(200_000, 20, 20)  # entries come by the ten thousand and hold no circles
     try:
         app()
     except Exception as error:

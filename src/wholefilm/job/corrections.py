@@ -13,6 +13,7 @@ from wholefilm.instruments.field_check import Verdict, field_check
 
 from .bodies import read_body
 from .facts import Change, Fact, Problem, span
+from .kinds import in_words
 
 FIXED = ("signed", "assessment.made", "job.opened")
 """Kinds that cannot be corrected or withdrawn, with all of `entry.*`."""
@@ -166,7 +167,7 @@ class Corrector:
                     removes_failure(original, new, self._tolerance)
                     or removes_failure(msgspec.structs.replace(original, body=first_body), new, self._tolerance)
                 )
-                if self._note(change, kind, failure, f"{kind} corrected: {change.body.reason}"):
+                if self._note(change, kind, failure, f"{in_words(kind)} corrected: {change.body.reason}"):
                     in_force.append(change)
                     if original is None:
                         continue
@@ -196,7 +197,7 @@ class Corrector:
                 continue
             of, kind = change.body.of, self.versions[change.body.of][0]
             fact = self.facts.get(of)
-            says = f"{kind} withdrawn: {change.body.reason}"
+            says = f"{in_words(kind)} withdrawn: {change.body.reason}"
             if fact is None:
                 if self._note(change, kind, True, says):
                     self.lifted.add(of)

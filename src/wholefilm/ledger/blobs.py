@@ -33,7 +33,7 @@ def _checked(sha: str) -> str:
 
 
 class Blobs:
-    """A folder: ``ab/abcd...``, two digits a sub-folder.
+    """A folder with one file a blob, named by its SHA-256.
 
     Parameters
     ----------
@@ -52,7 +52,7 @@ class Blobs:
         BadInput
             If `sha` is no SHA-256 in lower-case hex.
         """
-        return self.folder / _checked(sha)[:2] / sha
+        return self.folder / _checked(sha)
 
     def put(self, content: bytes) -> str:
         """Keep bytes: beside, forced to disk, renamed, read back.
@@ -72,10 +72,9 @@ class Blobs:
         if self._sound(path, sha):
             return sha
         try:
-            for folder in (self.folder, path.parent):
-                if not folder.is_dir():
-                    folder.mkdir(parents=True, exist_ok=True)
-                    sync_folder(folder.parent)
+            if not self.folder.is_dir():
+                self.folder.mkdir(parents=True, exist_ok=True)
+                sync_folder(self.folder.parent)
         except OSError as error:
             raise NotStored(str(path), error) from error
         write_whole(path, content)

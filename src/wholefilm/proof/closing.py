@@ -6,6 +6,7 @@ from collections import defaultdict
 
 import msgspec
 
+from wholefilm.base.findings import count_of
 from wholefilm.base.quantity import quantity
 from wholefilm.job.facts import Fact, Job
 from wholefilm.surface import Surface
@@ -136,7 +137,7 @@ class Closing:
         if body.nth != nth:
             self.lines.append(Line("retest_order", f"Retest {nth} of {repair.number} calls itself retest {body.nth}", "", True, [fact.id]))
         if raised:
-            state.why = f"{len(raised)} indications: {', '.join(raised)}"
+            state.why = f"{count_of(len(raised), 'indication')}: {', '.join(raised)}"
         elif blocking:
             state.word, state.why = TestWord.NOT_VALID, "; ".join(u.says for u in blocking)
         else:

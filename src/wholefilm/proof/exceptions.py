@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from wholefilm.base.findings import count_of
 from wholefilm.base.times import clock
 from wholefilm.instruments.field_check import Verdict
 from wholefilm.job.facts import Fact, Job
@@ -74,13 +75,17 @@ def _failed_checks(testers: Testers, panels: list[PanelState], closing: Closing)
         detail = clock(fact.when)
         if mine:
             areas, m2 = _names(sorted({p.test_area for p in mine})), sum(p.in_doubt_m2 for p in mine)
-            detail += f" · {len(mine)} panels of {areas} in doubt, {m2:.1f} m2"
+            detail += f" · {count_of(len(mine), 'panel')} of {areas} in doubt, {m2:.1f} m2"
             if falses:
                 detail += f" · false indication {', '.join(falses)} too"
         elif high:
-            detail += f" · {len(high)} panels: look for burns" if any(p.word is PanelWord.AWAITING for p in high) else " · burns looked for"
+            detail += (
+                f" · {count_of(len(high), 'panel')}: look for burns"
+                if any(p.word is PanelWord.AWAITING for p in high)
+                else " · burns looked for"
+            )
         elif tests:
-            detail += f" · {len(tests)} tests fell with it; all were tested again"
+            detail += f" · {count_of(len(tests), 'test')} fell with it; all were tested again"
         if retests:
             detail += f" · {', '.join(retests)} in doubt"
         lines.append(Line("check_failed", says, detail, bool(mine) or unproved, [fact.id]))
@@ -100,7 +105,7 @@ def _doubt_without_failed_check(panels: list[PanelState]) -> list[Line]:
         Line(
             "end_check_missing",
             why[:1].upper() + why[1:],
-            f"{len(g)} panels in doubt, {sum(p.in_doubt_m2 for p in g):.1f} m2: {_names([p.name for p in g])}",
+            f"{count_of(len(g), 'panel')} in doubt, {sum(p.in_doubt_m2 for p in g):.1f} m2: {_names([p.name for p in g])}",
             True,
         )
         for why, g in groups.items()
@@ -157,7 +162,7 @@ def _exposures(panels: list[PanelState]) -> list[Line]:
             Line(
                 "second_exposure",
                 f"Second exposure, with written consent: {_names([t.panel for t in good], 4)}",
-                f"{len(good)} panels",
+                f"{count_of(len(good), 'panel')}",
                 False,
                 [t.fact.id for t in good],
             )
@@ -187,19 +192,19 @@ def _open(closing: Closing) -> list[Line]:
             if not count[HolidayWord.REPAIRED] and not count[HolidayWord.CLOSED]
             else ""
         )
-        lines.append(Line("open_holidays", f"{len(count[HolidayWord.OPEN])} holidays open", detail, True))
+        lines.append(Line("open_holidays", f"{count_of(len(count[HolidayWord.OPEN]), 'holiday')} open", detail, True))
     if count[HolidayWord.REPAIRED]:
         lines.append(
             Line(
                 "retest_due",
-                f"{len(count[HolidayWord.REPAIRED])} holidays repaired, retest due",
+                f"{count_of(len(count[HolidayWord.REPAIRED]), 'holiday')} repaired, retest due",
                 _names(sorted({h.repair.number for h in count[HolidayWord.REPAIRED] if h.repair})),
                 True,
             )
         )
     undecided = [i.number for i in closing.indications if i.decided == "undecided" and not i.retest_of]
     if undecided:
-        lines.append(Line("undecided", f"{len(undecided)} indications not yet decided: {_names(undecided)}", "", True))
+        lines.append(Line("undecided", f"{count_of(len(undecided), 'indication')} not yet decided: {_names(undecided)}", "", True))
     doubt = [i.number for i in closing.indications if i.decided == "false" and i.in_doubt]
     if doubt:
         lines.append(Line("false_in_doubt", f"Decided false with a tester in doubt: {_names(doubt)}", "try them again", True))

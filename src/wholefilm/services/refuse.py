@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wholefilm.base.errors import BadInput, Needs
+from wholefilm.base.times import utc_ms
 from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.entry import Entry
 from wholefilm.proof.acts import unmet_needs
@@ -22,6 +23,9 @@ def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
     """
     if draft.end > draft.ms + 60_000:
         raise BadInput("happened", draft.until, f"not later than now, {draft.at}")
+    told = draft.body.happened
+    if told is not None and told.to is not None and utc_ms(told.to) < utc_ms(told.from_):
+        raise BadInput("happened.to", told.to, f"not before happened.from, {told.from_}")
     if draft.kind == "burn.inspected":
         for burn in draft.body.found:
             _wall_number(job, entries, draft.device, burn.number, "found.number")

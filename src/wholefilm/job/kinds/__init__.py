@@ -37,3 +37,17 @@ def _bodies() -> dict[str, dict[int, type[Body]]]:
 
 KINDS: dict[str, dict[int, type[Body]]] = _bodies()
 """Kind -> version -> struct of the body."""
+
+_WORDS = {
+    "instrument.checked": "Check of a tester",
+    "indication.raised": "Indication",
+    "holiday.confirmed": "Confirmed holiday",
+    "retest.done": "Retest",
+    "panel.tested": "Test of a panel",
+    "climate.read": "Climate reading",
+}
+
+
+def in_words(kind: str) -> str:
+    """A kind for a reader: ``confirmed holiday`` for `holiday.confirmed`."""
+    return _WORDS.get(kind, kind.replace("_", " ").replace(".", " ").capitalize())

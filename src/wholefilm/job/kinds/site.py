@@ -43,7 +43,7 @@ class ItemAdded(Body, kw_only=True, frozen=True):
     dimensions: Freeform
     features: list[Freeform]
     test_areas: list[Freeform]
-    panels: Freeform
+    panels: Freeform | list[Freeform]
     openings_deducted: bool
     as_built: Text | None = None
 
