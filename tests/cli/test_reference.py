@@ -179,3 +179,12 @@ def test_an_internal_error_is_70(north: Desk, monkeypatch: pytest.MonkeyPatch) -
     assert done.code == 70
     assert done.out == ""
     assert "Internal error" in done.err
+
+
+def test_the_page_of_fields_is_up_to_date() -> None:
+    spec = importlib.util.spec_from_file_location("kind_fields", HERE / "tools" / "kind_fields.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    assert module.TARGET.read_text(encoding="utf-8") == module.page(), "run: python tools/kind_fields.py"

@@ -16,7 +16,7 @@ Name = Annotated[str, typer.Argument(metavar="NAME", help="Name of a job in the 
 
 def record(
     name: Name,
-    kind: Annotated[str, typer.Argument(metavar="KIND", help="Kind of entry, such as panel.tested; see docs/kinds.md.")],
+    kind: Annotated[str, typer.Argument(metavar="KIND", help="Kind of entry, such as panel.tested; see docs/reference/bodies.md.")],
     words: Annotated[
         list[str] | None,
         typer.Argument(metavar="[KEY=VALUE]...", help="Dotted keys go deep; a repeated key makes a list; B17, R-01, Q-01 stand for ids."),

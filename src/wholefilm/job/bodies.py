@@ -109,7 +109,7 @@ def _struct_of(kind: str, version: int) -> type[Body] | None:
 
 def _lifted(kind: str, version: int, body: dict[str, Any]) -> dict[str, Any]:
     if kind not in KINDS:
-        raise BadInput("kind", kind, "one of the kinds in docs/kinds.md")
+        raise BadInput("kind", kind, "one of the kinds in docs/reference/bodies.md")
     if version not in KINDS[kind]:
         raise BadInput("version", version, f"version {', '.join(map(str, KINDS[kind]))} of {kind}")
     return upcast(kind, version, body)
@@ -141,6 +141,6 @@ def read_body(kind: str, version: int, body: dict[str, Any]) -> Body:
     try:
         typed = msgspec.convert(lifted, struct or newest(kind), strict=True)
     except msgspec.ValidationError as error:
-        raise BadInput(f"{kind} body", str(error), f"the fields of {kind} in docs/kinds.md") from error
+        raise BadInput(f"{kind} body", str(error), f"the fields of {kind} in docs/reference/bodies.md") from error
     check_texts(typed)
     return typed

@@ -1,0 +1,74 @@
+"""Write docs/reference/bodies.md: the fields of every kind of entry, from the typed bodies themselves."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from msgspec import inspect as look
+
+from wholefilm.job.kinds import KINDS
+from wholefilm.job.kinds.common import Body, Place
+
+TARGET = Path(__file__).resolve().parent.parent / "docs" / "reference" / "bodies.md"
+HEAD = """# Fields of each kind of entry
+
+Written by `tools/kind_fields.py` from the typed bodies; a test holds it to them. Fields in *italics* may be left out. What each kind is for stands
+in [kinds.md](../kinds.md). Measured values are text with a unit, times are written `YYYY-MM-DDThh:mm:ss.sss+hh:mm`, ids are lower-case UUIDs; on
+the command line `B17`, `R-01`, `Q-01`, `NCR-01`, a role or a clause stand for ids.
+
+Every kind may carry: *happened* {from, *to*}, *told* (seen, radio, slate, paper, rig), *operator*, *recorder*, *witness*, *note*, *files* (ids),
+*although* {needs, why, *instruction*, *told*}.
+"""
+
+
+def says(kind: look.Type) -> str:
+    """A type in words."""
+    if isinstance(kind, look.UnionType):
+        return " or ".join(says(t) for t in kind.types if not isinstance(t, look.NoneType))
+    if isinstance(kind, look.Metadata):
+        extra = kind.extra or {}
+        if "dimension" in extra:
+            return f"{extra['dimension'].replace('_', ' ')} with its unit"
+        if "time" in extra:
+            return "time"
+        schema = kind.extra_json_schema or {}
+        return str(schema.get("description") or says(kind.type))
+    if isinstance(kind, look.StructType) and kind.cls is Place:
+        return "a place, as [item.md](item.md) tells"
+    if isinstance(kind, look.StructType):
+        inner = [f"{f.encode_name}" if f.required else f"*{f.encode_name}*" for f in kind.fields]
+        return "{" + ", ".join(inner) + "}"
+    if isinstance(kind, look.ListType):
+        return f"list of {says(kind.item_type)}"
+    if isinstance(kind, look.LiteralType):
+        return ", ".join(str(v) for v in kind.values)
+    if isinstance(kind, look.StrType):
+        pattern = kind.pattern or ""
+        return (
+            "id"
+            if pattern.startswith("^[0-9a-f]{8}-")
+            else "SHA-256"
+            if "{64}" in pattern
+            else "day"
+            if pattern == r"^\d{4}-\d\d-\d\d$"
+            else "text"
+        )
+    return {look.IntType: "whole number", look.BoolType: "yes or no", look.DictType: "map"}.get(type(kind), "any")
+
+
+def page() -> str:
+    """The whole page."""
+    shared = {f.encode_name for f in look.type_info(Body).fields}  # type: ignore[union-attr]
+    parts = [HEAD]
+    for kind, versions in KINDS.items():
+        for version, struct in versions.items():
+            fields = [f for f in look.type_info(struct).fields if f.encode_name not in shared]  # type: ignore[union-attr]
+            parts.append(
+                f"\n## `{kind}` version {version}\n\n{(struct.__doc__ or '').strip().splitlines()[0]}\n\n| field | is |\n|---|---|\n"
+            )
+            parts += [f"| {f.encode_name if f.required else f'*{f.encode_name}*'} | {says(f.type)} |\n" for f in fields]
+    return "".join(parts)
+
+
+if __name__ == "__main__":
+    TARGET.write_text(page(), encoding="utf-8")
