@@ -12,12 +12,13 @@ from wholefilm.job.kinds.common import Body, Place
 TARGET = Path(__file__).resolve().parent.parent / "docs" / "reference" / "bodies.md"
 HEAD = """# Fields of each kind of entry
 
-Written by `tools/kind_fields.py` from the typed bodies; a test holds it to them. Fields in *italics* may be left out. What each kind is for stands
-in [kinds.md](../kinds.md). Measured values are text with a unit, times are written `YYYY-MM-DDThh:mm:ss.sss+hh:mm`, ids are lower-case UUIDs; on
-the command line `B17`, `R-01`, `Q-01`, `NCR-01`, a role or a clause stand for ids.
+Written by `tools/kind_fields.py` from the typed bodies; a test holds it to them. Fields in *italics* may be left out. What each
+kind is for stands in [kinds.md](../kinds.md). Measured values are text with a unit, times are written
+`YYYY-MM-DDThh:mm:ss.sss+hh:mm`, ids are lower-case UUIDs; on the command line `B17`, `R-01`, `Q-01`, `NCR-01`, a role or a
+clause stand for ids.
 
-Every kind may carry: *happened* {from, *to*}, *told* (seen, radio, slate, paper, rig), *operator*, *recorder*, *witness*, *note*, *files* (ids),
-*although* {needs, why, *instruction*, *told*}.
+Every kind may carry: *happened* {from, *to*}, *told* (seen, radio, slate, paper, rig), *operator*, *recorder*, *witness*,
+*note*, *files* (ids), *although* {needs, why, *instruction*, *told*}.
 """
 
 

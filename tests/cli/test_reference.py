@@ -8,6 +8,7 @@ import re
 import shlex
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from msgspec import inspect as look
@@ -43,12 +44,18 @@ def test_every_exception_stands_in_the_document_and_no_other() -> None:
     assert sorted(set(listed) - {"what"}) == sorted(codes)
 
 
-def test_the_keys_of_json_are_up_to_date() -> None:
-    spec = importlib.util.spec_from_file_location("sheet_schema", HERE / "tools" / "sheet_schema.py")
+def tool(name: str) -> Any:
+    """A script of tools/, as a module."""
+    spec = importlib.util.spec_from_file_location(name, HERE / "tools" / f"{name}.py")
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
+    return module
+
+
+def test_the_keys_of_json_are_up_to_date() -> None:
+    module = tool("sheet_schema")
     text = (REFERENCE / "json.md").read_text(encoding="utf-8")
     assert text == module.document(), "run: python tools/sheet_schema.py"
 
@@ -182,9 +189,5 @@ def test_an_internal_error_is_70(north: Desk, monkeypatch: pytest.MonkeyPatch) -
 
 
 def test_the_page_of_fields_is_up_to_date() -> None:
-    spec = importlib.util.spec_from_file_location("kind_fields", HERE / "tools" / "kind_fields.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
+    module = tool("kind_fields")
     assert module.TARGET.read_text(encoding="utf-8") == module.page(), "run: python tools/kind_fields.py"
