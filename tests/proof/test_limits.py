@@ -49,24 +49,29 @@ def test_a_count_over_the_job_takes_every_area() -> None:
 
 # floor of the small tank: 4 pi = 12.566 m2; 1 in 5 m2: whole fives 2, pro rata 2.51; 1 in 4 m2: whole fours 3, pro rata 3.14
 @pytest.mark.parametrize(
-    ("n", "per", "pro_rata", "expected"),
+    ("n", "per", "pro_rata", "unplanned", "planned"),
     [
-        (2, "5 m2", None, "met"),
-        (3, "5 m2", None, "not_met"),
-        (3, "4 m2", True, "met"),
-        (4, "4 m2", True, "not_met"),
-        (1, "200 m2", False, "met"),
-        (2, "200 m2", False, "not_met"),
-        (1, "200 m2", True, "not_met"),
-        (1, "200 m2", None, "cannot_tell"),
-        (0, "200 m2", None, "met"),
+        (2, "5 m2", None, "met", "met"),
+        (3, "5 m2", None, "cannot_tell", "not_met"),
+        (3, "4 m2", True, "met", "met"),
+        (4, "4 m2", True, "cannot_tell", "not_met"),
+        (1, "200 m2", False, "met", "met"),
+        (2, "200 m2", False, "cannot_tell", "not_met"),
+        (1, "200 m2", True, "not_met", "not_met"),
+        (1, "200 m2", None, "cannot_tell", "cannot_tell"),
+        (0, "200 m2", None, "met", "met"),
     ],
 )
-def test_per_area_and_its_readings(n: int, per: str, pro_rata: bool | None, expected: str) -> None:
+def test_per_area_and_its_readings(n: int, per: str, pro_rata: bool | None, unplanned: str, planned: str) -> None:
+    """Before repairs are planned nobody knows how many spots they will be; with a repair each, every way to count gives n."""
     limit: dict[str, Any] = {"form": "per_area", "at_most": 1, "per": per}
     if pro_rata is not None:
         limit["pro_rata"] = pro_rata
-    assert outcomes(n, limit)[0] == expected
+    assert outcomes(n, limit)[0] == unplanned
+    book = with_holidays(n, [limit])
+    for k, holiday in enumerate(f.fact.id for f in book.stand().holidays):
+        book.plan(f"R-{k + 1:02d}", [holiday])
+    assert [f.finding.value for f in book.stand().findings] == [planned]
 
 
 def test_one_per_200_m2_on_113_m2_is_0_57_pro_rata() -> None:

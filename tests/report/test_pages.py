@@ -34,7 +34,7 @@ def test_the_cover_says_first_what_matters(pdf: bytes) -> None:
     cover = " ".join(reader(pdf).pages[0].extract_text().split())
     for words in (
         "North basin raw-water tank, interior lining",
-        "Does not meet the limits entered: 1 reason in the margin",
+        "Does not meet the limits entered: 2 reasons in the margin",
         "Tested on written instruction: all but C",
         "575.5",
         "Reservations",

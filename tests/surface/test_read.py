@@ -24,10 +24,11 @@ def changed(path: str, value: object) -> dict[str, Any]:
     at: Any = body
     for step in way:
         at = at[int(step)] if step.isdigit() else at[step]
+    key: Any = int(last) if last.isdigit() else last
     if value is None:
-        del at[last]
+        del at[key]
     else:
-        at[int(last) if last.isdigit() else last] = value
+        at[key] = value
     return body
 
 

@@ -98,9 +98,9 @@ def test_a_job_with_nothing_in_it(client: TestClient, slug: str) -> None:
 
 
 def test_first_page_on_day_two(client: TestClient) -> None:
-    """The story of the demo: four reasons in the margin; 40 holidays; 12 panels in doubt."""
+    """The story of the demo: five reasons in the margin; 40 holidays; 12 panels in doubt."""
     text = client.get(f"/jobs/north-basin{DAY2}").text
-    assert "Does not meet the limits entered: 4 reasons in the margin" in text
+    assert "Does not meet the limits entered: 5 reasons in the margin" in text
     assert "40 holidays open" in text
     assert text.index("In the margin") < text.index("Test areas") < text.index("Shell, developed") < text.index("What is missing")
     for words in ("High voltage", "Ignition source", "Confined space", "Static charge", "Heart devices", "Local codes", "accepts nothing"):

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 import msgspec
 
-from wholefilm.base.findings import Finding, Outcome
+from wholefilm.base.findings import Finding, Outcome, count_of
 from wholefilm.base.quantity import quantity
 from wholefilm.rules.limits import (
     Count,
@@ -140,30 +140,34 @@ class Limits:
         outcome = Outcome.NOT_MET if HolidayWord.OPEN in words else (TELL if HolidayWord.REPAIRED in words or undecided else Outcome.MET)
         return One("every holiday", value, "every holiday repaired, retested, none open", outcome)
 
-    def _spots(self, requirement: Requirement, holidays: list[HolidayState]) -> list[tuple[str, int]]:
-        """How many spots there are, in each way to count them: every holiday, or what one repair covers as one."""
+    def _spots(self, requirement: Requirement, holidays: list[HolidayState]) -> list[tuple[str, int, int]]:
+        """How many spots there are, in each way to count them: every holiday, or what one repair covers as one.
+
+        Each way with the fewest and the most spots that it can give: while repairs are not planned, nobody can say how many they will be.
+        """
         if requirement.counts_as_one:
             group = {ident: n for n, ids in enumerate(requirement.counts_as_one) for ident in ids}
             keys = {group.get(h.fact.id, group.get(h.indication.fact.id, h.fact.id)) for h in holidays}
-            return [("counted as decided", len(keys))]
-        by_repair = len({h.repair.fact.id if h.repair else h.fact.id for h in holidays})
-        each = [("each holiday one spot", len(holidays))]
-        return each if by_repair == len(holidays) else [*each, ("what one repair covers is one spot", by_repair)]
+            return [("counted as decided", len(keys), len(keys))]
+        repairs = {h.repair.fact.id for h in holidays if h.repair}
+        unplanned = sum(1 for h in holidays if h.repair is None)
+        most = len(repairs) + unplanned
+        least = len(repairs) + min(1, unplanned)
+        each = [("each holiday one spot", len(holidays), len(holidays))]
+        return each if least == len(holidays) else [*each, ("what one repair covers is one spot", least, most)]
 
     def _per_area(self, requirement: Requirement, limit: PerArea, area_m2: float, holidays: list[HolidayState]) -> Iterator[One]:
         per = quantity(limit.per, "area").si
-        for how, n in self._spots(requirement, holidays):
+        for how, least, most in self._spots(requirement, holidays):
             for pro_rata in (False, True) if limit.pro_rata is None else (limit.pro_rata,):
                 allowed = limit.at_most * (area_m2 / per if pro_rata else max(1, math.floor(area_m2 / per)))
                 reading = f"{how}, {'pro rata' if pro_rata else 'not pro rata'}"
-                yield One(
-                    reading,
-                    f"{n} spot{'' if n == 1 else 's'}",
-                    f"at most {allowed:.2f} ({limit.at_most} per {limit.per})"
-                    if pro_rata
-                    else f"at most {allowed:.0f} ({limit.at_most} per {limit.per})",
-                    _of(n <= allowed),
-                )
+                text = f"at most {allowed:.2f}" if pro_rata else f"at most {allowed:.0f}"
+                text += f" ({limit.at_most} per {limit.per})"
+                if least <= allowed < most:
+                    yield One(reading, f"{least} to {count_of(most, 'spot')}, repairs not all planned", text, TELL)
+                else:
+                    yield One(reading, count_of(most, "spot"), text, _of(most <= allowed))
 
     def _share(self, limit: Share, areas: list[str], area_m2: float, holidays: list[HolidayState]) -> Iterator[One]:
         bound = limit.below or limit.at_most or ""

@@ -1,0 +1,48 @@
+"""A line for each clause that is not met, where no other exception tells of it already."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from wholefilm.base.findings import Finding, Outcome
+from wholefilm.job.facts import Job
+from wholefilm.rules.limits import LimitsRule, NoneOpen
+
+from .requirements import CheckInterval, Coverage
+from .states import Line, Requirement
+
+
+def unmet_clauses(job: Job, found: list[Requirement], findings: list[Finding]) -> list[Line]:
+    """Lines for clauses that are not met.
+
+    Parameters
+    ----------
+    job : Job
+    found : list of Requirement
+    findings : list of Finding
+
+    Returns
+    -------
+    list of Line
+        Coverage, checks and open holidays have lines of their own and are left out.
+    """
+    told = {r.source for r in found if _told_elsewhere(r.rule)}
+    unmet: dict[str, list[Finding]] = defaultdict(list)
+    for finding in findings:
+        if finding.finding is Outcome.NOT_MET and finding.rule not in told:
+            unmet[finding.rule.clause or finding.rule.document].append(finding)
+    conceded = {(f.body.requirement, about) for f in job.all("concession.given") for about in f.body.about}
+    lines = []
+    for clause, mine in unmet.items():
+        abouts = list(dict.fromkeys(f.about for f in mine))
+        first = f"{mine[0].about}: {mine[0].because}"
+        if all((clause, about) in conceded for about in abouts):
+            first += " · a concession stands beside it"
+        lines.append(Line("clause_not_met", f"Clause {clause} is not met: {', '.join(abouts)}", first, True))
+    return lines
+
+
+def _told_elsewhere(rule: object) -> bool:
+    if isinstance(rule, LimitsRule):
+        return any(isinstance(limit, NoneOpen) for limit in rule.limits)
+    return isinstance(rule, Coverage | CheckInterval)
