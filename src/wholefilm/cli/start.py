@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -38,14 +40,24 @@ def demo(
     for paths in made.reports.values():
         for path in paths:
             say(f"  {path}   the test report, with the record inside")
+    me = _typed_as()
     say("Try next:")
-    say(f"  wholefilm assess {made.folder / (name + '.jsonl')} --as-of '2025-06-03 20:00'   the evening the end check failed")
-    say(f"  wholefilm verify {made.reports[name][0]}")
-    say(f"  wholefilm serve --database {database}   the same as pages, on a desk or a phone")
-    say(f"  wholefilm job show {name} --sheet holidays --database {database}")
+    say(f"  {me} assess {made.folder / (name + '.jsonl')} --as-of '2025-06-03 20:00'   the evening the end check failed")
+    say(f"  {me} verify {made.reports[name][0]}")
+    say(f"  {me} serve --database {database}   the same as pages, on a desk or a phone")
+    say(f"  {me} job show {name} --sheet holidays --database {database}")
     if serve_:
         return serve(database=str(database))
     return 0
+
+
+def _typed_as() -> str:
+    """How this program is called from here: its name if it is on the path, else where it lies."""
+    found = shutil.which("wholefilm")
+    here = Path(sys.argv[0])
+    if found is not None or here.name != "wholefilm":
+        return "wholefilm"
+    return str(here.relative_to(Path.cwd())) if here.is_absolute() and here.is_relative_to(Path.cwd()) else str(here)
 
 
 def serve(
