@@ -42,7 +42,7 @@ demo: setup  ## set up, then make the demo jobs and show what they say
 
 serve: setup  ## the demo jobs as pages on 127.0.0.1 (SERVE="--port 8001" for another port)
 	@$(BIN)/wholefilm demo >/dev/null
-	@$(BIN)/wholefilm serve --host 127.0.0.1 $(SERVE)
+	@$(BIN)/wholefilm serve --host 127.0.0.1 --database out/demo/demo.db $(SERVE)
 
 # --- work on it
 test: setup-dev  ## all tests, with a PostgreSQL and a Chromium of their own (PYTEST="-k word" to choose)
