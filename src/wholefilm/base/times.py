@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime
-from functools import lru_cache
 
 from .errors import BadInput
 
@@ -13,7 +12,10 @@ _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FORM = "YYYY-MM-DDThh:mm:ss.sss+hh:mm"
 
 
-@lru_cache(maxsize=1 << 16)
+_minutes: dict[str, int] = {}  # minutes read once, with their offset; bounded, because entries come many to a minute
+_MINUTES_MOST = 4096
+
+
 def utc_ms(at: str, field: str = "at") -> int:
     """Milliseconds of UTC since 1970 of a written time. [ms]
 
@@ -22,6 +24,18 @@ def utc_ms(at: str, field: str = "at") -> int:
     BadInput
         If the text is not of the form or no real time.
     """
+    start = _minutes.get(at[:17] + at[23:])
+    if start is not None and len(at) == 29 and at[19] == "." and at.isascii():
+        second, part = at[17:19], at[20:23]
+        if second.isdigit() and part.isdigit() and second < "60":
+            return start + int(second) * 1000 + int(part)
+    ms = _read(at, field)
+    if len(_minutes) < _MINUTES_MOST:
+        _minutes[at[:17] + at[23:]] = ms - int(at[17:19]) * 1000 - int(at[20:23])
+    return ms
+
+
+def _read(at: str, field: str) -> int:
     if not PATTERN.match(at):
         raise BadInput(field, at, FORM)
     try:

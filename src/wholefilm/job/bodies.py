@@ -14,6 +14,7 @@ from wholefilm.base.quantity import quantity
 from wholefilm.base.times import utc_ms
 from wholefilm.instruments.field_check import NO_ALARM, read_setting
 
+from .facts import span
 from .kinds import KINDS
 from .kinds.common import Body
 from .upcast import newest, upcast
@@ -44,6 +45,8 @@ def _plan(struct: type[msgspec.Struct]) -> _Plan:
     assert isinstance(info, look.StructType)
     texts, parts = [], []
     for field in info.fields:
+        if field.name == "happened" and issubclass(struct, Body):
+            continue  # `facts.span` reads both times of every body
         found = _of(field.type, field.encode_name, False)
         if found is not None and found[0] is not None:
             texts.append((field.name, field.encode_name, found[0], found[1]))
@@ -143,4 +146,5 @@ def read_body(kind: str, version: int, body: dict[str, Any]) -> Body:
     except msgspec.ValidationError as error:
         raise BadInput(f"{kind} body", str(error), f"the fields of {kind} in docs/reference/bodies.md") from error
     check_texts(typed)
+    span(typed, 0)
     return typed

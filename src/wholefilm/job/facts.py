@@ -38,8 +38,8 @@ def span(body: Any, ms: int) -> tuple[int, int]:
     happened = body.happened
     if happened is None:
         return ms, ms
-    start = utc_ms(happened.from_)
-    return start, max(start, utc_ms(happened.to)) if happened.to else start
+    start = utc_ms(happened.from_, "happened.from")
+    return start, max(start, utc_ms(happened.to, "happened.to")) if happened.to else start
 
 
 class Fact(msgspec.Struct, eq=False, gc=False):

@@ -65,7 +65,7 @@ def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterabl
             continue
         facts[entry.id] = Fact(
             entry.id, entry.kind, entry.at, entry.ms, entry.by, entry.device, entry.session, entry.seq, entry.hash, start, end, body, rank,
-            heads=entry.heads,
+            (), entry.heads,
         )  # fmt: skip
     opened = facts.get(job_id)
     if opened is None or opened.kind != "job.opened":

@@ -34,7 +34,6 @@ _INTEGER_FORM = "a whole number between -(2^53 - 1) and 2^53 - 1, without fracti
 _known_keys: set[str] = set()  # keys and ids that passed once; bounded, because entries repeat the same few
 _known_ids: set[str] = set()
 _known_kinds: set[str] = set()
-_known_minutes: dict[str, int] = {}
 _KNOWN_MOST = 4096
 
 
@@ -193,19 +192,6 @@ def _check_id(value: object) -> None:
         _known_ids.add(str(value))
 
 
-def _utc_ms(at: str) -> int:
-    """`utc_ms`, quicker for the entries of one minute."""
-    minute = f"{at[:17]}00.000{at[23:]}"
-    start = _known_minutes.get(minute)
-    second, part = at[17:19], at[20:23]
-    if start is None or at[19] != "." or second > "59" or not (at.isascii() and second.isdecimal() and part.isdecimal()):
-        ms = utc_ms(at)
-        if len(_known_minutes) < _KNOWN_MOST:
-            _known_minutes[minute] = utc_ms(minute)
-        return ms
-    return start + int(second) * 1000 + int(part)
-
-
 def _walk(value: Any, depth: int, ids: list[str], shas: list[str]) -> None:
     """Check every key and value below; gather the ids and hashes that stand as values."""
     if depth > DEEPEST:
@@ -315,7 +301,7 @@ def _parse(raw: bytes) -> Entry:
     found.pop(ident, None)
     digest = hashlib.sha256(raw).hexdigest()
     return Entry(
-        bytes(raw), digest, at, _utc_ms(at), body, by, device, ident, job, kind,
+        bytes(raw), digest, at, utc_ms(at), body, by, device, ident, job, kind,
         prev, seq, session, tick, version, stated, tuple(found), tuple(shas),
     )  # fmt: skip
 
