@@ -127,8 +127,7 @@ def test_the_last_hold_point_and_a_signature_need_everything_closed(opened: Desk
     tank.run_test(opened)
     tank.check(opened, "10:00", "after")
     assert "holidays not closed: B1" in tank.refuse(opened, "hold.released", *release, by="QA", at="10:10").err
-    digest = "digest=" + "0" * 64
-    sign = ("scope=S1", "statement=tested", "role=QA", digest, "program=wholefilm", "reservations=[]")
+    sign = ("scope=S1", "statement=tested", "role=QA", "reservations=[]")
     done = tank.refuse(opened, "signed", *sign, by="QA")
     assert "the assessment is does not meet" in done.err
     assert "4.2" in done.err

@@ -20,15 +20,21 @@ def load(
     from wholefilm.services.load import load as write
 
     store, _ = open_store(database)
+    intact = True
     try:
         for path in files:
             with progress(f"loading {path.name}") as bar:
                 done = write(store, path, bar)
             aside = f", {done.aside} kept aside until a person settles them" if done.aside else ""
             say(f"{path}: {done.stored} entries stored, {done.known} known before{aside}; {done.blobs} photos and files stored")
+            for line in done.broken[:5]:
+                say(f"  not intact: {line}")
+            if done.broken:
+                intact = False
+                say(f"  {path} was changed or is not whole; it is stored as it came, and the job cannot meet while that stands")
     finally:
         store.close()
-    return 0
+    return 0 if intact else BROKEN
 
 
 def export(

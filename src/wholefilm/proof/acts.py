@@ -43,6 +43,7 @@ def unmet_needs(job: Job, draft: Fact) -> list[Unmet]:
         "panel.tested": _panel_tested,
         "retest.done": _retest_done,
         "repair.done": _repair_done,
+        "indication.raised": _on_a_panel,
         "holiday.confirmed": _placed,
         "voltage.set": _voltage_set,
         "instrument.checked": _instrument_checked,
@@ -116,6 +117,16 @@ def _repair_done(job: Job, draft: Fact) -> list[Unmet]:
     return ground.needs.hold("before repair", repair.panels, draft.start)
 
 
+def _on_a_panel(job: Job, draft: Fact) -> list[Unmet]:
+    site = Ground(job).site
+    if site.panel(draft.body.panel) is None:
+        names = ", ".join(p.name for _, p in site.panels) or "none, since no item is entered"
+        return [Unmet("panel", f"{draft.body.panel} is no panel of an item of this job; panels are {names}", RECORD, False)]
+    if draft.body.place is not None and site.spot(draft.body.place) is None:
+        return [Unmet("place", "the place lies on no panel of an item of this job", RECORD, False)]
+    return []
+
+
 def _placed(job: Job, draft: Fact) -> list[Unmet]:
     if job.get(draft.body.indication, "indication.raised") is None:
         return [Unmet("indication", "no indication of that number is raised", RECORD, False)]
@@ -153,7 +164,7 @@ def _hold_released(job: Job, draft: Fact) -> list[Unmet]:
 
 
 def _signed(job: Job, draft: Fact) -> list[Unmet]:
-    if draft.body.reservations:
+    if any(text.strip(" .-").lower() not in ("", "none", "no", "nil", "n/a") for text in draft.body.reservations):
         return []
     standing = assess(job)
     if standing.assessment.value == "meets":

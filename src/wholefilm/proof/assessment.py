@@ -102,10 +102,17 @@ def _signed_in_spite(standing: Standing) -> list[Line]:
         return []
     word = f"the record says: {standing.assessment.value.replace('_', ' ')}"
     bare = [f for f in standing.job.all("signed") if not f.body.reservations]
+    signed = standing.job.all("signed")
+    left = [p.name for p in standing.panels if p.word not in (PanelWord.CHECKED, PanelWord.NOT_IN_SCOPE)]
+    unclosed = [h.number for h in standing.holidays if h.word is not HolidayWord.CLOSED]
     lines = [
         Line("signed_without_reservations", "Signed without reservations", f"{f.body.role}, {clock(f.at)}; {word}", False, [f.id])
         for f in bare
     ]
+    if signed and (left or unclosed):
+        said = [f"not checked before and after: {', '.join(left[:12])}"] if left else []
+        said += [f"holidays not closed: {', '.join(unclosed[:12])}"] if unclosed else []
+        lines.append(Line("signed_with_work_open", "Signed, and work is open", " · ".join(said), False, [f.id for f in signed]))
     made = [f for f in standing.job.all("assessment.made") if f.body.assessment == Assessment.MEETS.value]
     return lines + [Line("assessed_otherwise", "Assessed before as meets", f"{clock(f.at)}; {word}", False, [f.id]) for f in made]
 

@@ -13,7 +13,9 @@ from msgspec import inspect as look
 from wholefilm.base.errors import BadInput
 from wholefilm.job.facts import Job
 from wholefilm.job.kinds import KINDS
+from wholefilm.job.kinds.common import Place
 from wholefilm.job.upcast import newest
+from wholefilm.surface import parse_place_text
 
 from .refs import BY_FIELD, PEOPLE, entry_id, person_id
 from .view import read_time
@@ -108,6 +110,8 @@ def _value(job: Job, kind: look.Type, value: Any, name: str, path: str, says: st
         chosen = next((k for k in kinds if isinstance(k, look.ListType) == isinstance(value, list)), kinds[0])
         return _value(job, chosen, value, name, path, says)
     if isinstance(kind, look.StructType):
+        if kind.cls is Place and isinstance(value, str):
+            value = parse_place_text(value)
         if not isinstance(value, dict):
             raise BadInput(field, value, f"fields of its own, such as {name}.{kind.fields[0].encode_name}=...")
         return _struct(job, kind.cls, value, f"{field}.")

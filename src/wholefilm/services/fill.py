@@ -8,9 +8,12 @@ import os
 from collections.abc import Sequence
 from typing import Any
 
+from wholefilm import __version__
 from wholefilm.base.errors import BadInput
 from wholefilm.job.facts import Job
 from wholefilm.ledger.entry import Entry
+from wholefilm.proof.assessment import assess
+from wholefilm.sheets.assessment import assessment_sheet, digest
 
 from .now import new_id
 from .refs import entry_id
@@ -47,6 +50,8 @@ def fill(job: Job, entries: Sequence[Entry], kind: str, given: dict[str, Any], d
     prefix = {"repair.planned": "R", "question.raised": "Q", "nonconformance.raised": "NCR"}.get(kind)
     if prefix and "number" not in given:
         given["number"] = next_paper(entries, kind, prefix)
+    if kind in ("signed", "assessment.made"):
+        _as_it_stands(job, kind, given)
     if kind == "entry.corrected" and "of" in given and "over" not in given:
         given["of"] = entry_id(job, str(given["of"]), "of")
         fact = job.by_id.get(given["of"])
@@ -66,6 +71,23 @@ def next_number(job: Job, entries: Sequence[Entry], device: str) -> str:
     """Next wall number of a device: its letter and a counter that never goes back."""
     letter = job.devices[device]
     return f"{letter}{_highest(wall_numbers(entries), letter) + 1}"
+
+
+def _as_it_stands(job: Job, kind: str, given: dict[str, Any]) -> None:
+    """What a signature and an assessment state of the sheet is worked out, never typed.
+
+    Raises
+    ------
+    BadInput
+        If something else was typed.
+    """
+    sheet = assessment_sheet(assess(job))
+    stated = {"digest": digest(sheet), "program": f"wholefilm {__version__}"}
+    if kind == "assessment.made":
+        stated["assessment"] = sheet.assessment
+    for name, right in stated.items():
+        if given.setdefault(name, right) != right:
+            raise BadInput(name, given[name], f"{right}, as the assessment sheet stands now; leave it out and it is filled in")
 
 
 def next_paper(entries: Sequence[Entry], kind: str, prefix: str) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 import msgspec
 
 from wholefilm.ledger.blobs import Blobs, MemoryBlobs
+from wholefilm.ledger.chain import check_chains
 from wholefilm.ledger.jobfile import read_path
 from wholefilm.ledger.store import Store
 
@@ -18,7 +19,7 @@ AT_ONCE = 2000
 
 
 class Loaded(msgspec.Struct, frozen=True):
-    """What became of one file: entries stored, known before, kept aside; blobs stored."""
+    """What became of one file: entries stored, known before, kept aside; blobs stored; where the file is not intact."""
 
     file: str
     job: str
@@ -26,6 +27,7 @@ class Loaded(msgspec.Struct, frozen=True):
     known: int
     aside: int
     blobs: int
+    broken: list[str]
 
 
 def load(store: Store, path: Path, progress: Callable[[int, int], None] | None = None) -> Loaded:
@@ -63,4 +65,5 @@ def load(store: Store, path: Path, progress: Callable[[int, int], None] | None =
         if progress:
             progress(min(len(entries), start + AT_ONCE), len(entries))
     job = file.ordered.entries[0].job if file.ordered.entries else ""
-    return Loaded(str(path), job, counts["stored"], counts["known"], counts["aside"], blobs)
+    broken = [str(b) for b in check_chains(entries, False)]  # what other devices hold may still come
+    return Loaded(str(path), job, counts["stored"], counts["known"], counts["aside"], blobs, broken)

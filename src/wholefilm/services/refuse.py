@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import msgspec
+
 from wholefilm.base.errors import BadInput, Needs
 from wholefilm.base.times import utc_ms
 from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.entry import Entry
 from wholefilm.proof.acts import unmet_needs
 from wholefilm.proof.requirements import read_rule
+from wholefilm.surface import read_item
 
 from .fill import next_number, numbers_of, wall_numbers
 
@@ -26,6 +29,10 @@ def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
     told = draft.body.happened
     if told is not None and told.to is not None and utc_ms(told.to) < utc_ms(told.from_):
         raise BadInput("happened.to", told.to, f"not before happened.from, {told.from_}")
+    if draft.kind == "item.added":
+        read_item(msgspec.to_builtins(draft.body))
+        if any(f.body.item == draft.body.item for f in job.all("item.added")):
+            raise BadInput("item", draft.body.item, "a name that no item of this job has; put the first right with entry.corrected")
     if draft.kind == "burn.inspected":
         for burn in draft.body.found:
             _wall_number(job, entries, draft.device, burn.number, "found.number")

@@ -121,7 +121,7 @@ def _sub(standing: Standing, sheet: AssessmentSheet) -> str:
         sheet.area.tested_m2
         and not h.open
         and not h.undecided
-        and sheet.area.checked_m2 == sheet.area.tested_m2
+        and sheet.area.checked_m2 + sheet.area.not_in_scope_m2 >= sheet.area.total_m2 - 0.001
         and h.closed == h.confirmed
     ):
         tested += " · tested, none open"

@@ -71,8 +71,8 @@ class Place(Part, kw_only=True, frozen=True):
     """A place on an item: a part and two coordinates, or from something near.
 
     ``on`` with two of ``arc at z x y from_apex from_centre along clock``, or ``near`` with
-    ``right`` and ``above`` (``near_level`` names the girth that ``above`` counts from), or ``near`` with ``clock``
-    on a rim (``on_pad``: at the toe of the pad).
+    ``right`` or ``left`` and ``above`` or ``below`` (``near_level`` names the girth that the height counts from), or ``near``
+    with ``clock`` on a rim (``on_pad``: at the toe of the pad). ``course`` and ``panel`` settle a place on a boundary.
     """
 
     item: Text | None = None
@@ -88,9 +88,13 @@ class Place(Part, kw_only=True, frozen=True):
     clock: Text | None = None
     near: Text | None = None
     right: Length | None = None
+    left: Length | None = None
     near_level: Text | None = None
     above: Length | None = None
+    below: Length | None = None
     on_pad: bool | None = None
+    course: Text | None = None
+    panel: Text | None = None
 
 
 class Piece(Part, kw_only=True, frozen=True):
