@@ -22,7 +22,7 @@ from wholefilm.services.load import load
 from wholefilm.services.open_job import NewJob, open_job
 from wholefilm.services.record import record
 from wholefilm.services.verify import verify_file, verify_stored
-from wholefilm.services.view import stored_view
+from wholefilm.services.view import view_of
 
 CHILD = Path(__file__).with_name("record_writer.py")
 JOB = NewJob(name="kill", title="Kill test", contract="none", person="Ada Rooke", roles=["QC inspector"])
@@ -103,7 +103,7 @@ def test_record_assess_export_load_on_both_databases(store_url: str, tmp_path: P
         with pytest.raises(BadInput, match=says):
             record(store, url, "kill", "delay.noted", words, "QA")
     assert store.position(store.jobs()[0].id) == before == 3
-    view = stored_view(store, "kill")
+    view = view_of(find_stored(store, "kill"))
     assert view.assessment.assessment == "cannot_tell"
     assert "no requirement is entered: nothing can be assessed" in view.assessment.missing
     out = tmp_path / "out.zip"
@@ -112,7 +112,7 @@ def test_record_assess_export_load_on_both_databases(store_url: str, tmp_path: P
     other, _ = open_store(f"sqlite:///{tmp_path / 'other.db'}")
     loaded = load(other, out)
     assert (loaded.stored, loaded.known, loaded.aside, loaded.blobs) == (3, 0, 0, 2)
-    assert stored_view(other, "kill").digest == view.digest
+    assert view_of(find_stored(other, "kill")).digest == view.digest
     export(find_stored(other, "kill"), tmp_path / "again.zip")
     assert (tmp_path / "again.zip").read_bytes() == out.read_bytes()
     store.close()

@@ -14,7 +14,8 @@ from .assessment import Ground, assess
 from .closing import Closing, done_before
 from .needs import PRACTICE, is_spark
 from .panels import Panels
-from .states import HolidayWord, PanelWord, Unmet, Use
+from .signing import reserved, work_open
+from .states import Unmet, Use
 
 RECORD = Source("this record", "", Grade.DERIVED)
 
@@ -156,15 +157,11 @@ def _hold_released(job: Job, draft: Fact) -> list[Unmet]:
     standing = assess(job)
     ground = Ground(job)
     mine = [p for p in standing.panels if ground.site.covers(draft.body.about, p.name)]
-    untested = [p.name for p in mine if p.word not in (PanelWord.CHECKED, PanelWord.NOT_IN_SCOPE)]
-    names = {p.name for p in mine}
-    unclosed = [h.number for h in standing.holidays if h.panel in names and h.word is not HolidayWord.CLOSED]
-    unmet = [Unmet("tested", f"not checked before and after: {', '.join(untested[:12])}", RECORD)] if untested else []
-    return unmet + ([Unmet("closed", f"holidays not closed: {', '.join(unclosed[:12])}", RECORD)] if unclosed else [])
+    return [Unmet(need, says, RECORD) for need, says in work_open(standing, mine)]
 
 
 def _signed(job: Job, draft: Fact) -> list[Unmet]:
-    if any(text.strip(" .-").lower() not in ("", "none", "no", "nil", "n/a") for text in draft.body.reservations):
+    if reserved(draft.body.reservations):
         return []
     standing = assess(job)
     if standing.assessment.value == "meets":

@@ -6,7 +6,6 @@ import msgspec
 
 from wholefilm.base.findings import Assessment, Finding, Outcome, worst
 from wholefilm.base.quantity import quantity
-from wholefilm.base.times import clock
 from wholefilm.job.facts import Fact, Job
 
 from .checks import Testers
@@ -18,6 +17,7 @@ from .needs import Needs
 from .panels import Panels
 from .reconcile import reconcile
 from .requirements import CheckInterval, of_form, requirements
+from .signing import signed_in_spite
 from .site import Site
 from .states import HolidayWord, Line, PanelWord, Standing
 from .thickness import Thickness
@@ -55,7 +55,7 @@ def assess(job: Job) -> Standing:
     """
     site = Site(job)
     standing = _clock_doubts(job, site, _stand(job, site))
-    standing.lines += _signed_in_spite(standing)
+    standing.lines += signed_in_spite(standing)
     return standing
 
 
@@ -94,27 +94,6 @@ def _stand(job: Job, site: Site) -> Standing:
     standing.assessment = _overall(standing)
     standing.missing = _missing(standing)
     return standing
-
-
-def _signed_in_spite(standing: Standing) -> list[Line]:
-    """Signatures without a reservation, and assessments called `meets`, on a record that does not say so."""
-    if standing.assessment is Assessment.MEETS:
-        return []
-    word = f"the record says: {standing.assessment.value.replace('_', ' ')}"
-    bare = [f for f in standing.job.all("signed") if not f.body.reservations]
-    signed = standing.job.all("signed")
-    left = [p.name for p in standing.panels if p.word not in (PanelWord.CHECKED, PanelWord.NOT_IN_SCOPE)]
-    unclosed = [h.number for h in standing.holidays if h.word is not HolidayWord.CLOSED]
-    lines = [
-        Line("signed_without_reservations", "Signed without reservations", f"{f.body.role}, {clock(f.at)}; {word}", False, [f.id])
-        for f in bare
-    ]
-    if signed and (left or unclosed):
-        said = [f"not checked before and after: {', '.join(left[:12])}"] if left else []
-        said += [f"holidays not closed: {', '.join(unclosed[:12])}"] if unclosed else []
-        lines.append(Line("signed_with_work_open", "Signed, and work is open", " · ".join(said), False, [f.id for f in signed]))
-    made = [f for f in standing.job.all("assessment.made") if f.body.assessment == Assessment.MEETS.value]
-    return lines + [Line("assessed_otherwise", "Assessed before as meets", f"{clock(f.at)}; {word}", False, [f.id]) for f in made]
 
 
 def _overall(standing: Standing) -> Assessment:

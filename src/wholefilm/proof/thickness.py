@@ -63,10 +63,6 @@ class Thickness:
         value = Quantity(f"{float(exact):.1f} um", exact, "um", "length")
         self.spots.append((fact.end, SpotReading(fact.seq, at[1].test_area, fact.body.class_, value, at[1].part, at[1].u, at[1].v)))
 
-    def of_area(self, area: str) -> list[SpotReading]:
-        """Every spot of a test area."""
-        return [s for _, s in self.spots if s.test_area == area]
-
     def result(self, rule: Requirement, area: str, by: int) -> RangeResult:
         """One rule on one test area, with the readings made by a time. [ms UTC]"""
         known = [s for t, s in self.spots if s.test_area == area and t <= by]

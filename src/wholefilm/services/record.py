@@ -116,58 +116,45 @@ def record(
     Programs of one installation take turns, from reading the job to the receipt: two at once would write one number twice.
     """
     with turn(database_file(url)):
-        return _record(store, url, name, kind, words, by, at_site, body, beside)
-
-
-def _record(
-    store: Store,
-    url: str,
-    name: str,
-    kind: str,
-    words: Sequence[str],
-    by: str,
-    at_site: str | None,
-    body: str | None,
-    beside: bytes | None,
-) -> Recorded:
-    if kind == "job.opened":
-        raise BadInput("KIND", kind, "another kind; a job is opened by `wholefilm job new`")
-    found = find_stored(store, name)
-    job = fold(found.entries, found.blobs, found.aside)
-    if job.opened is None:
-        raise BadInput("NAME", name, "a job whose job.opened is here")
-    device = device_of(url)
-    given = _given(words, body)
-    own_card = fill(job, found.entries, kind, given, device)
-    if at_site and "happened" not in given:
-        given["happened"] = {"from": at_site}
-    zone = str(job.opened.body.time_zone)
-    for end in ("from", "to"):
-        if isinstance(given.get("happened"), dict) and end in given["happened"]:
-            given["happened"][end] = read_time(str(given["happened"][end]), zone, f"happened.{end}")
-    who = actor(job, by)
-    if device not in job.devices and kind != "device.joined":
-        raise BadInput(
-            "device",
-            device,
-            f"a device that joined this job; first: wholefilm record {name} device.joined letter=K holder='...' --by '{by}'",
-        )
-    at = written_now()
-    typed = typed_body(job, kind, given)
-    if kind == "entry.corrected":
-        typed = _corrected(job, typed)
-    checked = read_body(kind, max(KINDS[kind]), typed)
-    draft = _draft(job, kind, checked, at, who, device)
-    refuse_nonsense(job, found.entries, draft)
-    ask_needs(job, draft)
-    entry = _next(store, job, kind, typed, at, who, device)
-    for content in (own_card, beside):
-        if content is not None:
-            store.blobs.put(content)
-    receipt = store.append([entry], at)[0]
-    if receipt.state == "aside":
-        raise Conflict(f"entry {entry.seq} of this device was written elsewhere too; both are kept, a person settles it (entry {entry.id})")
-    return Recorded(entry, receipt, str(getattr(checked, "number", "") or ""))
+        if kind == "job.opened":
+            raise BadInput("KIND", kind, "another kind; a job is opened by `wholefilm job new`")
+        found = find_stored(store, name)
+        job = fold(found.entries, found.blobs, found.aside)
+        if job.opened is None:
+            raise BadInput("NAME", name, "a job whose job.opened is here")
+        device = device_of(url)
+        given = _given(words, body)
+        own_card = fill(job, found.entries, kind, given, device)
+        if at_site and "happened" not in given:
+            given["happened"] = {"from": at_site}
+        zone = str(job.opened.body.time_zone)
+        for end in ("from", "to"):
+            if isinstance(given.get("happened"), dict) and end in given["happened"]:
+                given["happened"][end] = read_time(str(given["happened"][end]), zone, f"happened.{end}")
+        who = actor(job, by)
+        if device not in job.devices and kind != "device.joined":
+            raise BadInput(
+                "device",
+                device,
+                f"a device that joined this job; first: wholefilm record {name} device.joined letter=K holder='...' --by '{by}'",
+            )
+        at = written_now()
+        typed = typed_body(job, kind, given)
+        if kind == "entry.corrected":
+            typed = _corrected(job, typed)
+        checked = read_body(kind, max(KINDS[kind]), typed)
+        draft = _draft(job, kind, checked, at, who, device)
+        refuse_nonsense(job, found.entries, draft)
+        ask_needs(job, draft)
+        entry = _next(store, job, kind, typed, at, who, device)
+        for content in (own_card, beside):
+            if content is not None:
+                store.blobs.put(content)
+        receipt = store.append([entry], at)[0]
+        if receipt.state == "aside":
+            says = f"entry {entry.seq} of this device was written elsewhere too; both are kept, a person settles it"
+            raise Conflict(f"{says} (entry {entry.id})")
+        return Recorded(entry, receipt, str(getattr(checked, "number", "") or ""))
 
 
 def _given(words: Sequence[str], body: str | None) -> dict[str, Any]:

@@ -26,7 +26,7 @@ _SHORT = re.compile(r"^(\d{4}-\d\d-\d\d)(?:[T ](\d\d:\d\d)(?::\d\d)?)?$")
 
 
 if TYPE_CHECKING:
-    from wholefilm.ledger.store import Store
+    pass
 
 
 class View(msgspec.Struct):
@@ -128,8 +128,3 @@ def view_of(found: Found, asked: str | None = None) -> View:
 def view(name: str, asked: str | None = None, database: str | None = None) -> View:
     """How JOB stands, or stood."""
     return view_of(find(name, database), asked)
-
-
-def stored_view(store: Store, name: str, asked: str | None = None) -> View:
-    """The same in an open store."""
-    return view_of(find_stored(store, name), asked)
