@@ -12,8 +12,11 @@ _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FORM = "YYYY-MM-DDThh:mm:ss.sss+hh:mm"
 
 
-_minutes: dict[str, int] = {}  # minutes read once, with their offset; bounded, because entries come many to a minute
-_MINUTES_MOST = 4096
+_days: dict[str, int] = {}  # days read once, with their offset; bounded, because entries come many to a day
+_DAYS_MOST = 4096
+_MINUTES = {f"{h:02d}:{m:02d}:": (h * 60 + m) * 60_000 for h in range(24) for m in range(60)}
+_SECONDS = {f"{s:02d}.{tenth}": s * 1000 + tenth * 100 for s in range(60) for tenth in range(10)}
+_PARTS = {f"{part:02d}": part for part in range(100)}
 
 
 def utc_ms(at: str, field: str = "at") -> int:
@@ -24,14 +27,12 @@ def utc_ms(at: str, field: str = "at") -> int:
     BadInput
         If the text is not of the form or no real time.
     """
-    start = _minutes.get(at[:17] + at[23:])
-    if start is not None and len(at) == 29 and at[19] == "." and at.isascii():
-        second, part = at[17:19], at[20:23]
-        if second.isdigit() and part.isdigit() and second < "60":
-            return start + int(second) * 1000 + int(part)
-    ms = _read(at, field)
-    if len(_minutes) < _MINUTES_MOST:
-        _minutes[at[:17] + at[23:]] = ms - int(at[17:19]) * 1000 - int(at[20:23])
+    try:  # a day with its offset has 17 letters, so what is found here has the right length too
+        return _days[at[:11] + at[23:]] + _MINUTES[at[11:17]] + _SECONDS[at[17:21]] + _PARTS[at[21:23]]
+    except KeyError:
+        ms = _read(at, field)
+    if len(_days) < _DAYS_MOST:
+        _days[at[:11] + at[23:]] = ms - _MINUTES[at[11:17]] - _SECONDS[at[17:21]] - _PARTS[at[21:23]]
     return ms
 
 

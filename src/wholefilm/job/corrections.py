@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
 from typing import Any
 
 import msgspec
@@ -52,9 +53,9 @@ def _failed(check: Any, tolerance: str) -> bool:
         return True
 
 
-def _contract_tolerance(facts: dict[str, Fact]) -> str:
+def _contract_tolerance(of: Mapping[str, list[Fact]]) -> str:
     """The strictest tolerance of a check that any requirement of the job names; empty if none does."""
-    rules = [f.body.rule for f in facts.values() if f.kind in ("requirement.noted", "requirement.decided") and f.body.rule]
+    rules = [f.body.rule for kind in ("requirement.noted", "requirement.decided") for f in of.get(kind, ()) if f.body.rule]
     found: list[str] = []
     for rule in rules:
         text = rule.get("tolerance") if rule.get("form") == "check_interval" else None
@@ -78,28 +79,27 @@ class Corrector:
     ----------
     facts : dict of str to Fact
         By entry id.
+    of : mapping of str to list of Fact
+        The same by kind, in the one order.
     versions : dict of str to (str, int)
         Kind and version of every present entry, readable or not.
     alone : bool
         Whether only one person ever joined.
     """
 
-    def __init__(self, facts: dict[str, Fact], versions: dict[str, tuple[str, int]], alone: bool) -> None:
-        self.facts, self.versions, self.alone = facts, versions, alone
+    def __init__(self, facts: dict[str, Fact], of: Mapping[str, list[Fact]], versions: dict[str, tuple[str, int]], alone: bool) -> None:
+        self.facts, self.of, self.versions, self.alone = facts, of, versions, alone
         self.problems: list[Problem] = []
         self.changes: list[Change] = []
         self.lifted: set[str] = set()
+        self.withdrawn_of: set[str] = set()
         self._agreed: dict[str, list[Fact]] = defaultdict(list)
-        self._tolerance = _contract_tolerance(facts)
-        self._changes: dict[str, list[Fact]] = defaultdict(list)
+        self._tolerance = _contract_tolerance(of)
 
     def run(self) -> None:
-        """Apply all; fills `problems`, `changes` and `lifted` (entries whose unreadable body no longer bars)."""
-        for fact in self.facts.values():
-            if fact.kind == "entry.agreed":
-                self._agreed[fact.body.of].append(fact)
-            elif fact.kind in ("entry.corrected", "entry.withdrawn"):
-                self._changes[fact.kind].append(fact)
+        """Apply all; fills `problems`, `changes`, `lifted` (entries whose unreadable body no longer bars) and `withdrawn_of` (kinds)."""
+        for fact in self.of.get("entry.agreed", ()):
+            self._agreed[fact.body.of].append(fact)
         self._correct()
         self._withdraw()
 
@@ -149,7 +149,7 @@ class Corrector:
 
     def _correct(self) -> None:
         by_target: dict[str, list[Fact]] = defaultdict(list)
-        for change in self._changes["entry.corrected"]:
+        for change in self.of.get("entry.corrected", ()):
             if self._allowed(change):
                 by_target[change.body.of].append(change)
         for of, changes in by_target.items():
@@ -192,7 +192,7 @@ class Corrector:
                 )
 
     def _withdraw(self) -> None:
-        for change in self._changes["entry.withdrawn"]:
+        for change in self.of.get("entry.withdrawn", ()):
             if not self._allowed(change):
                 continue
             of, kind = change.body.of, self.versions[change.body.of][0]
@@ -203,6 +203,7 @@ class Corrector:
                     self.lifted.add(of)
             elif self._note(change, kind, removes_failure(fact, None, self._tolerance), says):
                 del self.facts[of]
+                self.withdrawn_of.add(kind)
 
 
 def _put(fact: Fact, body: Any) -> None:

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from operator import attrgetter
 
 from wholefilm.base.errors import BadInput
 from wholefilm.base.times import clock
 from wholefilm.ledger.entry import Entry
 from wholefilm.ledger.order import Ordered, order
 
-from .bodies import read_body
+from .bodies import type_body
 from .corrections import Corrector
 from .facts import BlobView, Fact, Job, NoBlobs, Problem, span
 
 LATE_MS = 12 * 3600 * 1000
-_written = attrgetter("ms", "at")
 
 
 def fold(entries: Iterable[Entry], blobs: BlobView | None = None, aside: Iterable[Entry] = ()) -> Job:
@@ -43,6 +41,7 @@ def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterabl
     problems: list[Problem] = []
     job_id = _job_of(ordered.entries)
     facts: dict[str, Fact] = {}
+    of: dict[str, list[Fact]] = defaultdict(list)
     versions = {e.id: (e.kind, e.version) for e in ordered.entries}
     unreadable: list[tuple[Entry, str, str]] = []
     for rank, entry in enumerate(ordered.entries):
@@ -57,21 +56,22 @@ def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterabl
             )
             continue
         try:
-            body = read_body(entry.kind, entry.version, entry.body)
+            body = type_body(entry.kind, entry.version, entry.body)
             start, end = span(body, entry.ms)
         except BadInput as error:
             what = "unknown_kind" if error.field in ("kind", "version") else "unreadable_body"
             unreadable.append((entry, what, str(error)))
             continue
-        facts[entry.id] = Fact(
+        facts[entry.id] = fact = Fact(
             entry.id, entry.kind, entry.at, entry.ms, entry.by, entry.device, entry.session, entry.seq, entry.hash, start, end, body, rank,
             (), entry.heads,
         )  # fmt: skip
+        of[entry.kind].append(fact)
     opened = facts.get(job_id)
     if opened is None or opened.kind != "job.opened":
         opened = None
         problems.append(Problem("not_opened", "job.opened is not here: what is here is a part of a job", True))
-    corrector = Corrector(facts, versions, _alone(facts))
+    corrector = Corrector(facts, of, versions, _alone(of))
     corrector.run()
     problems += corrector.problems
     for entry, what, says in unreadable:
@@ -85,17 +85,17 @@ def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterabl
                 entry.id,
             )
         )
+    for kind in corrector.withdrawn_of:
+        of[kind] = [fact for fact in of[kind] if fact.id in facts]
     kept = list(facts.values())  # in the one order, as they were put in
-    of: dict[str, list[Fact]] = defaultdict(list)
-    for fact in kept:
-        of[fact.kind].append(fact)
     settled = {e for f in of.get("duplicate.settled", ()) for e in f.body.entries}
     for entry in [*ordered.aside, *aside]:
         known = entry.id in settled
         says = f"two different entries claim to be number {entry.seq} of device {_short(entry.device)}; one is kept aside"
         problems.append(Problem("fork", says + (", settled by a person" if known else " until a person settles it"), not known, entry.id))
     problems += [Problem("circle", f"entries wait for one another in a circle; {e} was taken first", True, e) for e in ordered.circles]
-    job = Job(job_id, opened, kept, dict(of), facts, problems, corrector.changes, {}, len(ordered.entries), "", blobs or NoBlobs())
+    there = {kind: found for kind, found in of.items() if found}
+    job = Job(job_id, opened, kept, there, facts, problems, corrector.changes, {}, len(ordered.entries), "", blobs or NoBlobs())
     _devices(job, ordered.entries)
     _joined(job)
     _times(job)
@@ -115,8 +115,8 @@ def _job_of(entries: list[Entry]) -> str:
     return min(counts, key=lambda j: (-counts[j], j)) if counts else ""
 
 
-def _alone(facts: dict[str, Fact]) -> bool:
-    people = {f.body.person for f in facts.values() if f.kind in ("job.opened", "person.joined")}
+def _alone(of: dict[str, list[Fact]]) -> bool:
+    people = {f.body.person for kind in ("job.opened", "person.joined") for f in of.get(kind, ())}
     return len(people) <= 1
 
 
@@ -142,8 +142,8 @@ def _devices(job: Job, entries: list[Entry]) -> None:
         job.heads[entry.device] = (entry.seq, entry.hash)
     job.heads = dict(sorted(job.heads.items()))
     if entries:
-        job.last_at = max(entries, key=_written).at
-        job.first_at = min(entries, key=_written).at
+        written = [(entry.ms, entry.at) for entry in entries]
+        job.last_at, job.first_at = max(written)[1], min(written)[1]
     for device in sorted(set(letters) - set(job.heads)):
         if any(f.body.device == device for f in job.all("device.lost")):
             _gap(job, device, f"device {letters[device]} is lost before anything of it arrived")
@@ -157,7 +157,7 @@ def _gap(job: Job, device: str, says: str) -> None:
 
 def _joined(job: Job) -> None:
     people, devices = job.people, job.devices
-    unknown_people = sorted({f.by for f in job.facts} - set(people))
+    unknown_people = sorted({f.by for f in job.facts} - people.keys())
     unknown_devices = sorted(set(job.heads) - set(devices))
     for person in unknown_people:
         job.problems.append(Problem("never_joined", f"person {_short(person)} wrote entries and never joined the job", True))
@@ -169,7 +169,7 @@ def _joined(job: Job) -> None:
     for letter, holders in sorted(letters.items()):
         if len(holders) > 1:
             job.problems.append(Problem("letter_twice", f"letter {letter} was given to {len(holders)} devices", True))
-    if _alone(job.by_id) and any(c.alone for c in job.changes):
+    if _alone(job.of) and any(c.alone for c in job.changes):
         job.problems.append(
             Problem("alone", "one person alone on the job removed something that speaks against the work; nobody else agreed", False)
         )

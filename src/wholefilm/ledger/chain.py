@@ -42,12 +42,15 @@ def by_arrival(entries: Iterable[Entry]) -> tuple[list[Entry], list[Entry]]:
     standing, aside : list of Entry
         Both in the order of arrival.
     """
+    given = list(entries)
+    if len({entry.id for entry in given}) == len({(entry.device, entry.seq) for entry in given}) == len(given):
+        return given, []
     ids: set[str] = set()
     numbers: set[tuple[str, int]] = set()
     hashes: set[str] = set()
     standing: list[Entry] = []
     aside: list[Entry] = []
-    for entry in entries:
+    for entry in given:
         if entry.hash in hashes:
             continue
         hashes.add(entry.hash)
@@ -159,9 +162,12 @@ def _stated_heads(standing: list[Entry], forks: list[Entry], whole: bool) -> lis
     stating = [entry for entry in (*standing, *forks) if entry.heads]
     if not stating:
         return []
+    named = {(device, seq) for entry in stating for device, (seq, _) in (entry.heads or {}).items()}
     hashes: dict[tuple[str, int], set[str]] = {}
     for entry in (*standing, *forks):
-        hashes.setdefault((entry.device, entry.seq), set()).add(entry.hash)
+        place = (entry.device, entry.seq)
+        if place in named:
+            hashes.setdefault(place, set()).add(entry.hash)
     breaks = []
     for entry in stating:
         for device, (seq, digest) in (entry.heads or {}).items():

@@ -10,6 +10,8 @@ from wholefilm.base.times import utc_ms
 
 from . import entry as form
 
+_REQUIRED = ("at", "body", "by", "device", "id", "job", "kind", "prev", "seq", "session", "tick", "version")
+
 
 class _Number(str):
     """A number with a fraction or an exponent, as written."""
@@ -72,14 +74,14 @@ def _named(key: str) -> str:
 
 
 def _fields(obj: _Pairs, where: str) -> BadInput | None:
-    names = sorted(form._REQUIRED)
+    names = _REQUIRED
     if obj.twice is not None:
         return BadInput(f"{where}, {_named(obj.twice)}", "written twice", "each key once")
     for name in names:
         if name not in obj:
             return BadInput(f"{where}, {name}", "missing", f"an entry has {', '.join(names)} and, where stated, heads")
     for name in obj:
-        if name not in form._WITH_HEADS:
+        if name not in (*_REQUIRED, "heads"):
             return BadInput(f"{where}, {_named(name)}", obj[name], f"no field but {', '.join(names)}, heads")
     for name in ("by", "device", "id", "job", "session"):
         if not form.is_id(obj[name]):

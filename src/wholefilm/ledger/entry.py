@@ -5,11 +5,12 @@ The bytes are the record. They are kept and handed on as they came, never made a
 
 from __future__ import annotations
 
-import hashlib
 import re
-from typing import Any, NoReturn
+from hashlib import sha256
+from typing import Annotated, Any, NoReturn
 
 import msgspec
+from msgspec import UNSET, Meta, UnsetType
 
 from wholefilm.base.errors import BadInput
 from wholefilm.base.times import utc_ms
@@ -19,10 +20,9 @@ LONGEST = 65536  # bytes of one line without its line feed
 INTEGER_BELOW = 2**53
 DEEPEST = 32  # levels of lists and maps inside `body`
 
-_REQUIRED = frozenset(("at", "body", "by", "device", "id", "job", "kind", "prev", "seq", "session", "tick", "version"))
-_WITH_HEADS = _REQUIRED | {"heads"}
 _UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
+_HEX = "0123456789abcdef"
 _KEY = re.compile(r"[a-z][a-z0-9_]*")
 _KIND = re.compile(r"[a-z][a-z0-9_]{0,40}(?:\.[a-z][a-z0-9_]{0,40})?")
 _KEY_FORM = "ASCII snake_case (a-z, 0-9, _, a letter first), or an id"
@@ -104,7 +104,28 @@ def _no_float(_: str) -> NoReturn:
     raise _WrongError
 
 
-_decoder = msgspec.json.Decoder(float_hook=_no_float)
+_Number = Annotated[int, Meta(gt=0, lt=INTEGER_BELOW)]
+
+
+class _Line(msgspec.Struct, forbid_unknown_fields=True, gc=False, kw_only=True):
+    """The fields of a line, in the order in which they are written."""
+
+    at: str
+    body: dict[str, Any]
+    by: str
+    device: str
+    heads: dict[str, Any] | UnsetType = UNSET
+    id: str
+    job: str
+    kind: str
+    prev: str
+    seq: _Number
+    session: str
+    tick: Annotated[int, Meta(ge=0, lt=INTEGER_BELOW)]
+    version: _Number
+
+
+_decoder = msgspec.json.Decoder(_Line, float_hook=_no_float)
 _encoder = msgspec.json.Encoder(order="sorted")
 
 
@@ -220,9 +241,7 @@ def _walk(value: Any, depth: int, ids: list[str], shas: list[str]) -> None:
             raise _WrongError
 
 
-def _heads(value: Any) -> dict[str, tuple[int, str]]:
-    if type(value) is not dict:
-        raise _WrongError
+def _heads(value: dict[str, Any]) -> dict[str, tuple[int, str]]:
     heads = {}
     for device, pair in value.items():
         if type(pair) is not list or len(pair) != 2 or not is_id(device) or not is_sha256(pair[1]):
@@ -233,15 +252,15 @@ def _heads(value: Any) -> dict[str, tuple[int, str]]:
     return heads
 
 
-def parse_entry(raw: bytes, where: str = "entry") -> Entry:
+def parse_entry(raw: bytes, where: str | int = "entry") -> Entry:
     """The door: read one line, refuse whatever is not an entry in canonical form.
 
     Parameters
     ----------
     raw : bytes
         The line without its line feed, at most 65,536 bytes.
-    where : str
-        Name of the place in a message, such as ``"line 12"``.
+    where : str or int
+        Name of the place in a message, such as ``"line 12"``; 12 means the same.
 
     Returns
     -------
@@ -257,30 +276,21 @@ def parse_entry(raw: bytes, where: str = "entry") -> Entry:
     except (_WrongError, BadInput, msgspec.MsgspecError, UnicodeError, ValueError, RecursionError):
         from .door import explain  # needed only when something is wrong
 
-        raise explain(raw, where) from None
+        raise explain(raw, where if isinstance(where, str) else f"line {where}") from None
 
 
 def _parse(raw: bytes) -> Entry:
     if len(raw) > LONGEST:
         raise _WrongError
-    obj = _decoder.decode(raw)
-    if type(obj) is not dict:
-        raise _WrongError
-    stated = None
-    if obj.keys() != _REQUIRED:
-        if obj.keys() != _WITH_HEADS:
-            raise _WrongError
-        stated = _heads(obj["heads"])
-    at, body, by, device, ident, job = obj["at"], obj["body"], obj["by"], obj["device"], obj["id"], obj["job"]
-    kind, prev, seq, session, tick, version = obj["kind"], obj["prev"], obj["seq"], obj["session"], obj["tick"], obj["version"]
-    if not (type(seq) is type(tick) is type(version) is int and type(body) is dict and type(at) is type(kind) is type(prev) is str):
-        raise _WrongError
-    if not (0 < seq < INTEGER_BELOW and 0 <= tick < INTEGER_BELOW and 0 < version < INTEGER_BELOW):
-        raise _WrongError
+    told = _decoder.decode(raw)
+    body, by, device, ident, job, kind, prev, session = (
+        told.body, told.by, told.device, told.id, told.job, told.kind, told.prev, told.session,
+    )  # fmt: skip
+    stated = None if told.heads is UNSET else _heads(told.heads)
     for name in (by, device, job, session):
-        if type(name) is not str or name not in _known_ids:
+        if name not in _known_ids:
             _check_id(name)
-    if type(ident) is not str or len(ident) != 36 or not _UUID.fullmatch(ident):
+    if not _UUID.fullmatch(ident):
         raise _WrongError
     if kind not in _known_kinds:
         if not _KIND.fullmatch(kind):
@@ -288,21 +298,20 @@ def _parse(raw: bytes) -> Entry:
         if len(_known_kinds) < _KNOWN_MOST:
             _known_kinds.add(kind)
     if kind == JOB_OPENED:
-        if ident != job or prev or seq != 1:
+        if ident != job or prev or told.seq != 1:
             raise _WrongError
-    elif ident == job or not is_sha256(prev):
+    elif ident == job or len(prev) != 64 or prev.strip(_HEX):
         raise _WrongError
     ids = [job, by, device, session]
     shas: list[str] = []
     _walk(body, 1, ids, shas)
-    if _encoder.encode(obj) != raw:
+    if _encoder.encode(told) != raw:
         raise _WrongError
     found = dict.fromkeys(ids)
     found.pop(ident, None)
-    digest = hashlib.sha256(raw).hexdigest()
     return Entry(
-        bytes(raw), digest, at, utc_ms(at), body, by, device, ident, job, kind,
-        prev, seq, session, tick, version, stated, tuple(found), tuple(shas),
+        bytes(raw), sha256(raw).hexdigest(), told.at, utc_ms(told.at), body, by, device, ident, job, kind,
+        prev, told.seq, session, told.tick, told.version, stated, tuple(found), tuple(shas),
     )  # fmt: skip
 
 

@@ -57,7 +57,7 @@ def last_line(entries: Iterable[Entry], aside: Iterable[Entry] = ()) -> dict[str
     """What the last line of a file says of its entries."""
     standing, rest = list(entries), list(aside)
     return {
-        "blobs": len({sha for entry in (*standing, *rest) for sha in entry.blobs}),
+        "blobs": len({sha for entry in (*standing, *rest) if entry.blobs for sha in entry.blobs}),
         "entries": len(standing) + len(rest),
         "first": firsts_of(standing),
         "format": FORMAT,
@@ -178,18 +178,15 @@ def _examine(data: bytes, blobs: Mapping[str, bytes] | None) -> tuple[JobFile, l
     lines, trailer, unreadable = _lines(data)
     breaks: list[Break] = []
     read: list[Entry] = []
-    numbers: dict[str, int] = {}
+    numbers: list[int] = []
     for n, raw in enumerate(lines, 1):
         try:
-            entry = parse_entry(raw, f"line {n}")
+            read.append(parse_entry(raw, n))
+            numbers.append(n)
         except BadInput as error:
             unreadable.append(Break(_place(n, raw), f"is damaged. {error}"))
-            continue
-        if entry.hash in numbers:
-            breaks.append(Break(f"line {n}, {entry.place}", f"repeats line {numbers[entry.hash]}"))
-        else:
-            numbers[entry.hash] = n
-            read.append(entry)
+    read, numbers, repeated = _once(read, numbers)
+    breaks += repeated
     entries, aside = by_arrival(read)
     whole = any(entry.kind == JOB_OPENED for entry in entries)
     ordered = order_of(entries, aside)
@@ -222,10 +219,25 @@ def _place(n: int, raw: bytes) -> str:
     return ", ".join(parts)
 
 
-def _remade(read: list[Entry], ordered: Ordered, numbers: dict[str, int]) -> Iterator[Break]:
-    for there, right in zip(read, [*ordered.entries, *ordered.aside], strict=True):
-        if there.hash != right.hash:
-            yield Break(f"line {numbers[there.hash]}, {there.place}", f"is out of order: here belongs {right.place}")
+def _once(read: list[Entry], numbers: list[int]) -> tuple[list[Entry], list[int], list[Break]]:
+    """Entries and the numbers of their lines without those that repeat a line."""
+    if len({entry.hash for entry in read}) == len(read):
+        return read, numbers, []
+    first: dict[str, int] = {}
+    entries, breaks = [], []
+    for n, entry in zip(numbers, read, strict=True):
+        if entry.hash in first:
+            breaks.append(Break(f"line {n}, {entry.place}", f"repeats line {first[entry.hash]}"))
+        else:
+            first[entry.hash] = n
+            entries.append(entry)
+    return entries, list(first.values()), breaks
+
+
+def _remade(read: list[Entry], ordered: Ordered, numbers: list[int]) -> Iterator[Break]:
+    for n, there, right in zip(numbers, read, [*ordered.entries, *ordered.aside], strict=True):
+        if there is not right and there.hash != right.hash:
+            yield Break(f"line {n}, {there.place}", f"is out of order: here belongs {right.place}")
             return
 
 

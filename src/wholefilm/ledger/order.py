@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from heapq import heapify, heappop, heappush
+from functools import cached_property
+from heapq import heappop, heappush
 from operator import attrgetter
 
 import msgspec
@@ -63,11 +64,11 @@ def order_of(standing: list[Entry], aside: list[Entry]) -> Ordered:
     """`order` for entries that are parted already into what stands and what is kept aside."""
     kept = {entry.hash: entry for entry in aside}
     merge = _Merge(standing)
-    return Ordered(list(merge.run()), [kept[digest] for digest in sorted(kept)], merge.circles)
+    return Ordered(merge.run(), [kept[digest] for digest in sorted(kept)], merge.circles)
 
 
 class _Merge:
-    """The queues, by number of device in the order of their ids; a place is (queue, position)."""
+    """The queues, by number of device in the order of their ids; `taken` counts what each has given."""
 
     def __init__(self, standing: list[Entry]) -> None:
         queues: dict[str, list[Entry]] = {}
@@ -76,76 +77,83 @@ class _Merge:
         devices = sorted(queues)
         self.number = {device: q for q, device in enumerate(devices)}
         self.queues = [sorted(queues[device], key=attrgetter("seq")) for device in devices]
-        self.places = {entry.id: (q, n) for q, queue in enumerate(self.queues) for n, entry in enumerate(queue)}
+        self.untaken = {entry.id for entry in standing}
         self.taken = [0] * len(devices)
-        self.waiting: dict[tuple[int, int], list[int]] = {}
+        self.ready: list[tuple[int, int]] = []  # the number of the device stands for device and seq: one front a device
+        self.waiting: dict[str, list[int]] = {}  # id of the first entry that a front lacks -> the queues that wait for it
         self.circles: list[str] = []
 
-    def run(self) -> Iterator[Entry]:
-        ready: list[tuple[int, int]] = []  # the number of the device stands for device and seq: one front a device
-        for q in range(len(self.queues)):
-            self._ask(q, ready)
-        heapify(ready)
-        left = sum(map(len, self.queues))
-        while left:
+    @cached_property
+    def queue_of(self) -> dict[str, int]:
+        """Number of the queue of each entry; asked for only when there is a circle."""
+        return {entry.id: q for q, queue in enumerate(self.queues) for entry in queue}
+
+    def run(self) -> list[Entry]:
+        found: list[Entry] = []
+        queues, taken, ready, waiting, untaken = self.queues, self.taken, self.ready, self.waiting, self.untaken
+        left = sum(map(len, queues))
+        for q in range(len(queues)):
+            self._ask(q)
+        while len(found) < left:
             if ready:
                 q = heappop(ready)[1]
             else:
                 q = self._on_circle()
-                self.circles.append(self.queues[q][self.taken[q]].id)
+                self.circles.append(queues[q][taken[q]].id)
                 self._forget(q)
-            place = (q, self.taken[q])
-            yield self.queues[q][place[1]]
-            left -= 1
-            self.taken[q] += 1
-            self._ask(q, ready)
-            if self.waiting:
-                for other in self.waiting.pop(place, ()):
-                    self._ask(other, ready)
+            queue = queues[q]
+            while True:  # as long as the next of this device is the smallest, it need not go through the heap
+                entry = queue[taken[q]]
+                found.append(entry)
+                untaken.discard(entry.id)
+                taken[q] += 1
+                if waiting:
+                    for other in waiting.pop(entry.id, ()):
+                        self._ask(other)
+                if taken[q] == len(queue):
+                    break
+                front = queue[taken[q]]
+                if front.heads or not untaken.isdisjoint(front.refs) or (ready and ready[0] < (front.ms, q)):
+                    self._ask(q)
+                    break
+        return found
 
-    def _ask(self, q: int, ready: list[tuple[int, int]]) -> None:
+    def _ask(self, q: int) -> None:
         """Put the front of a queue among the ready, or let it wait for the first entry that it lacks."""
         if self.taken[q] == len(self.queues[q]):
             return
         front = self.queues[q][self.taken[q]]
-        places, taken = self.places, self.taken
-        lacking = None
-        for ref in front.refs:
-            place = places.get(ref)
-            if place is not None and place[1] >= taken[place[0]]:
-                lacking = place
-                break
-        if lacking is None and front.heads:
-            lacking = next(self._lacks(q, front), None)
+        lacking = next(self._lacks(front), None)
         if lacking is None:
-            heappush(ready, (front.ms, q))
+            heappush(self.ready, (front.ms, q))
         else:
             self.waiting.setdefault(lacking, []).append(q)
 
-    def _lacks(self, q: int, front: Entry) -> Iterator[tuple[int, int]]:
-        places, taken = self.places, self.taken
-        for ref in front.refs:
-            place = places.get(ref)
-            if place is not None and place[1] >= taken[place[0]]:
-                yield place
+    def _lacks(self, front: Entry) -> Iterator[str]:
+        """Ids of the entries that a front waits for."""
+        if not self.untaken.isdisjoint(front.refs):
+            for ref in front.refs:
+                if ref in self.untaken:
+                    yield ref
         for device, (seq, _) in (front.heads or {}).items():
             other = self.number.get(device)
             if other is not None:
-                last = bisect_right(self.queues[other], seq, key=attrgetter("seq")) - 1
-                if last >= taken[other] and (other, last) != (q, taken[q]):
-                    yield other, last
+                queue = self.queues[other]
+                last = bisect_right(queue, seq, key=attrgetter("seq")) - 1
+                if last >= self.taken[other] and queue[last] is not front:
+                    yield queue[last].id
 
     def _forget(self, q: int) -> None:
-        for place, queues in list(self.waiting.items()):
+        for lacking, queues in list(self.waiting.items()):
             if q in queues:
                 queues.remove(q)
                 if not queues:
-                    del self.waiting[place]
+                    del self.waiting[lacking]
 
     def _on_circle(self) -> int:
         """Queue of the smallest front from which "waits for" leads back to itself. None is ready, so there is one."""
         fronts = [(queue[n].ms, q) for q, (queue, n) in enumerate(zip(self.queues, self.taken, strict=True)) if n < len(queue)]
-        edges = {q: {place[0] for place in self._lacks(q, self.queues[q][self.taken[q]])} for _, q in fronts}
+        edges = {q: {self.queue_of[lacking] for lacking in self._lacks(self.queues[q][self.taken[q]])} for _, q in fronts}
         for _, start in sorted(fronts):
             seen: set[int] = set()
             todo = list(edges[start])
