@@ -9,6 +9,7 @@ a day opens and closes nothing.
 from __future__ import annotations
 
 from collections import defaultdict
+from functools import lru_cache
 
 from wholefilm.base.errors import BadInput
 from wholefilm.base.quantity import quantity, units_of
@@ -23,6 +24,7 @@ SHIFT_MS = 12 * 3600 * 1000
 """Where the contract names no interval, no reading of another day opens a shift for longer; our own bound, not a standard's."""
 
 
+@lru_cache(maxsize=4096)
 def _setting(text: str) -> str:
     """A setting whatever the unit typed; the text itself where it cannot be read."""
     try:

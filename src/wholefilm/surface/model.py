@@ -11,6 +11,7 @@ import msgspec
 
 from ..base.errors import BadInput, NotFound
 from .fields import natural_key
+from .flat import Flat
 from .parts import Box, Part, Point, Ring, wrap
 
 
@@ -108,6 +109,7 @@ class Surface:
     features: list[Feature]
     _panels: dict[str, Panel] = field(default_factory=dict, repr=False)
     _by_part: dict[str, list[Panel]] = field(default_factory=dict, repr=False)
+    flats: dict[str, list[Flat]] = field(default_factory=dict, repr=False, compare=False)  # rings of panels, looked at when first asked for
     made: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)  # polygons of panels, made when first asked for
 
     def __post_init__(self) -> None:
