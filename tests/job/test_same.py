@@ -60,8 +60,8 @@ def test_shuffled_and_twice_over(seed: int, expected: dict[str, bytes]) -> None:
     assert pages(mixed, Blobs()) == expected
 
 
-def test_five_device_files_loaded_twice_the_opening_one_last(tmp_path: Path, expected: dict[str, bytes]) -> None:
-    store = Store.open(f"sqlite:///{tmp_path / 'book.db'}")
+def test_five_device_files_loaded_twice_the_opening_one_last(store_url: str, tmp_path: Path, expected: dict[str, bytes]) -> None:
+    store = Store.open(store_url, tmp_path / "kept")
     beside = Folder(tmp_path / "from site" / "blobs")
     for data in DEMO.blobs.values():
         beside.put(data)
