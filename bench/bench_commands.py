@@ -22,7 +22,9 @@ def cold(words: list[str], codes: tuple[int, ...] = (0,)) -> float:
     return best_of(5, run)
 
 
-@pytest.mark.parametrize("words", [["--help"], ["rules"], ["rules", "show", "SP0274/um"]], ids=" ".join)
+@pytest.mark.parametrize(
+    "words", [["--help"], ["rules"], ["rules", "show", "SP0274/um"], ["surface", "hemisphere", "diameter=2.4 m"]], ids=" ".join
+)
 def test_cold_start(words: list[str]) -> None:
     tell(f"wholefilm {' '.join(words)}, cold", cold(words), 0.3)
 

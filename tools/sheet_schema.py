@@ -10,18 +10,35 @@ from pathlib import Path
 import msgspec
 
 from wholefilm.services.show import MAKERS
-from wholefilm.sheets import assessment, checks, days, holidays, job, maps, people, readings, repairs, requirements, voltage
+from wholefilm.sheets import (
+    assessment,
+    checks,
+    climate,
+    cure,
+    days,
+    holidays,
+    job,
+    maps,
+    people,
+    readings,
+    ready,
+    repairs,
+    requirements,
+    voltage,
+)
 from wholefilm.sheets import panels as test
 
 PLACE = Path(__file__).resolve().parent.parent / "docs" / "reference" / "json.md"
 MODULES = {
-    "job": job, "requirements": requirements, "voltage": voltage, "readings": readings, "checks": checks, "test": test,
-    "holidays": holidays, "repairs": repairs, "assessment": assessment, "people": people, "days": days, "maps": maps,
+    "job": job, "requirements": requirements, "voltage": voltage, "readings": readings, "climate": climate, "checks": checks,
+    "cure": cure, "test": test, "holidays": holidays, "repairs": repairs, "assessment": assessment, "people": people, "days": days,
+    "maps": maps, "ready": ready,
 }  # fmt: skip
 HEAD = """# Keys of `--json`
 
 Made by `python tools/sheet_schema.py` from the types of the sheets; do not edit. `wholefilm assess JOB --json` prints the sheet
-`assessment`, `wholefilm job show JOB --sheet NAME --json` any of them. Keys stand in this order. A heading in quotes is the title of
+`assessment`, `wholefilm job show JOB --sheet NAME --json` any of them but
+`ready`, which `wholefilm ready JOB AREA --json` prints. Keys stand in this order. A heading in quotes is the title of
 the column in the printed table.
 """
 
@@ -74,7 +91,7 @@ def rows(struct: type[msgspec.Struct]) -> list[str]:
 
 def document() -> str:
     """The whole document."""
-    assert set(MODULES) == set(MAKERS)
+    assert set(MODULES) == {*MAKERS, "ready"}  # the ready-to-test list asks for an area, and has a command of its own
     parts = [HEAD]
     for name, module in MODULES.items():
         todo, seen = [sheet_type(module)], []

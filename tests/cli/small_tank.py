@@ -90,7 +90,8 @@ def agree(desk: Desk) -> None:
 
 def permit(desk: Desk) -> None:
     """The site's permission for the day."""
-    tell(desk, "permit.noted", "what=ignition source inside the tank", "by=permit office", f"until={DAY} 20:00", "stops_when=gas alarm",
+    tell(desk, "permit.noted", "topic=ignition_source", "what=ignition source inside the tank",
+         "by=permit office", f"until={DAY} 20:00", "stops_when=gas alarm",
          at="06:50")  # fmt: skip
 
 

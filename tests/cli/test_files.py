@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 import zipfile
@@ -74,7 +75,10 @@ def test_other_bytes_under_one_number_are_kept_aside_and_said(desk: Desk, file: 
     verified = desk.run("verify", "north-basin")
     assert verified.code == 1
     assert "not intact: " in verified.out
-    assert str(last.seq) in verified.out
+    assert (
+        f"Two different entries claim to be entry {last.seq} of device A (signature of the QC inspector, 2025-06-17 10:05)" in verified.out
+    )
+    assert f"[id {last.id}, hash {other.hash}]" in verified.out
 
 
 @pytest.mark.parametrize("cut", [1, 400, 40_000])
@@ -126,7 +130,7 @@ def test_export_and_load_again_give_the_same_bytes(desk: Desk, file: Path) -> No
 def test_every_change_of_a_byte_is_found_and_its_place_is_named(file: Path) -> None:
     assert here("verify", str(file)).code == 0
     data = file.read_bytes()
-    places = range(20, len(data), len(data) // 12)
+    places, last = range(20, len(data), len(data) // 12), data.count(b"\n") - 1
     assert all(b > a for a, b in pairwise(places))
     for place in places:
         changed = bytearray(data)
@@ -136,7 +140,8 @@ def test_every_change_of_a_byte_is_found_and_its_place_is_named(file: Path) -> N
         assert done.code == 1, place
         line = data[:place].count(b"\n")
         seq = re.search(rb'"seq":(\d+)', data.splitlines()[line])
-        where = [f"line {line + 1}"] + ([f"seq {int(seq[1])} "] if seq else [])
+        where = [f"Line {line + 1} of", "the last of", "last line"] if line == last else [f"Line {line + 1} of"]
+        where += [f"ntry {int(seq[1])} of device "] if seq else []
         assert any(w in done.out for w in where), (where, done.out)
         assert done.out.endswith(("places not intact\n", "1 place not intact\n"))
 
@@ -144,7 +149,12 @@ def test_every_change_of_a_byte_is_found_and_its_place_is_named(file: Path) -> N
 def test_a_line_taken_out_is_found(file: Path) -> None:
     lines = file.read_bytes().splitlines(keepends=True)
     file.write_bytes(b"".join([*lines[:200], *lines[201:]]))
-    assert here("verify", str(file)).code == 1
+    gone = json.loads(lines[200])
+    done = here("verify", str(file))
+    assert done.code == 1
+    assert re.search(
+        rf"not intact: A line was taken out after entry {gone['seq'] - 1} of device [A-E] \(.+\): entry {gone['seq']} is", done.out
+    )
 
 
 def test_a_swapped_photo_is_found_and_never_used(desk: Desk, file: Path, north: Desk) -> None:
@@ -154,7 +164,8 @@ def test_a_swapped_photo_is_found_and_never_used(desk: Desk, file: Path, north: 
     swapped.write_bytes(b"test_area,class,dft_um\nF,flat,800\n")
     done = here("verify", str(file))
     assert done.code == 1
-    assert f"blobs/{readings}: the bytes there do not have the SHA-256 that is their name" in done.out
+    assert "not intact: Other bytes than were recorded lie here for: readings: dry film thickness" in done.out
+    assert f"[blobs/{readings}]" in done.out
     sheet = here("assess", str(file), "--json").json
     assert [x["bars"] for x in sheet["exceptions"] if x["what"] == "bytes_missing"] == [True]
     assert {f["finding"] for f in sheet["findings"] if f["rule"]["clause"] == "6.2"} <= {"cannot_tell", "not_met"}

@@ -72,7 +72,9 @@ def test_no_instruction_lifts_the_permission_of_the_site(opened: Desk) -> None:
     done = tank.refuse(opened, "panel.started", *START, *although("permission"), at="07:10")
     assert "(no instruction lifts this)" in done.err
     assert "add although" not in done.err
-    tank.tell(opened, "permit.noted", "what=ignition source", "by=permit office", f"until={tank.DAY} 07:20", "stops_when=gas", at="06:50")
+    until = f"until={tank.DAY} 07:20"
+    words = ("topic=ignition_source", "what=ignition source", "by=permit office", until, "stops_when=gas")
+    tank.tell(opened, "permit.noted", *words, at="06:50")
     tank.tell(opened, "panel.started", *START, at="07:10")
     done = tank.refuse(opened, "panel.tested", *DONE, *although("permission"), at="07:30")  # it ended at 07:20
     assert "the last ends" in done.err
@@ -94,6 +96,11 @@ def test_although_is_stored_and_never_counts_as_good(opened: Desk) -> None:
     tank.check(opened, "07:00", "before")
     tank.refuse(opened, "panel.started", *START, *although("ground"), at="07:10")  # names another need than the one that is missing
     assert "cure" in tank.refuse(opened, "panel.started", *START, at="07:10").err
+    done = tank.refuse(opened, "panel.started", *START, *although("cure"), at="07:10")  # a film not cured: maker and engineer, both
+    assert "missing: the coating maker and the engineer for S1-1" in done.err
+    for side in ("coating maker's adviser", "engineer"):
+        tank.tell(opened, "instruction.received", f"from={side}", f"dated={tank.DAY} 06:30", "text=test it now", "evidence=letter",
+                  "allows.what=spark_on_uncured", "allows.panels=S1-1", at="06:45")  # fmt: skip
     tank.tell(opened, "panel.started", *START, *although("cure"), at="07:10")
     tank.tell(opened, "panel.tested", *DONE, *although("cure"), at="07:30")
     tank.check(opened, "10:00", "after")
@@ -111,12 +118,12 @@ def test_although_is_stored_and_never_counts_as_good(opened: Desk) -> None:
 def test_although_needs_a_word_behind_it(opened: Desk) -> None:
     tank.agree(opened)
     tank.permit(opened)
-    tank.ground(opened)
+    tank.cure(opened)
     tank.check(opened, "07:00", "before")
-    needs = ("although.needs=cure", "although.why=no time")
+    needs = ("although.needs=ground", "although.why=no time")
     assert "although.told=slate, paper or radio" in tank.refuse(opened, "panel.started", *START, *needs, at="07:10").err
     ident = "00000000-0000-7000-8000-000000000000"
-    assert "although.instruction" in tank.refuse(opened, "panel.started", *START, *although("cure", instruction=ident), at="07:10").err
+    assert "although.instruction" in tank.refuse(opened, "panel.started", *START, *although("ground", instruction=ident), at="07:10").err
 
 
 # 2. An area accepted with something untested, open, or repaired and not retested.
@@ -235,7 +242,7 @@ def test_a_holiday_needs_a_place_on_the_item(opened: Desk) -> None:
     tank.tell(opened, "panel.started", *START, at="07:10")
     tank.tell(opened, "indication.raised", f"panel={tank.PANEL}", at="07:15")
     no_place = tank.refuse(opened, "holiday.confirmed", "indication=B1", "class=flat", at="07:16")
-    assert no_place.err.startswith("place: 'nothing' is not accepted")
+    assert no_place.err.startswith("place: nothing is given")
     above = ("place.on=shell", "place.at=100 deg", "place.z=1.50 m")  # the shell is 1.0 m high
     assert "the place lies on no panel" in tank.refuse(opened, "holiday.confirmed", "indication=B1", "class=flat", *above, at="07:16").err
 

@@ -36,7 +36,7 @@ def test_a_signature_carries_the_digest_of_the_sheet_as_it_stands(opened: Desk) 
     assert "leave it out" in tank.refuse(opened, "signed", *words, "digest=" + "0" * 64, by="QA").err
     assert "a signature names its reservations" in tank.refuse(opened, "signed", *words[:3], "reservations=none", by="QA").err
     tank.tell(opened, "signed", *words, by="QA")
-    assert "the sheet made again has the digest stated" in opened.run("verify", tank.NAME).out
+    assert ": the assessment sheet as it stood then; no entries since [SHA-256 " in opened.run("verify", tank.NAME).out
     told = opened.run("assess", tank.NAME, "--json").json["exceptions"]
     assert [x["detail"] for x in told if x["what"] == "signed_with_work_open"] == ["not checked before and after: S1-1"]
 
@@ -54,7 +54,7 @@ def test_a_file_that_was_changed_is_stored_and_said(north: Desk, desk: Desk) -> 
     changed.write_text(text.replace('"read":"2.46 kV"', '"read":"2.96 kV"'), encoding="utf-8")
     done = desk.run("load", str(changed))
     assert done.code == 1
-    assert "not intact: device b0000000" in done.out
+    assert "not intact: Entry 134 of device B (check of HV-01, 2025-06-03 16:55) is not what the entry after it, " in done.out
     assert "was changed or is not whole" in done.out
 
 

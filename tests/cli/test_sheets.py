@@ -11,7 +11,7 @@ import pytest
 from cli import small_tank as tank
 from cli.desk import Desk, here, installed
 
-SHEETS = ("job", "requirements", "voltage", "readings", "checks", "test", "holidays", "repairs", "assessment", "people", "days")
+SHEETS = ("job", "requirements", "voltage", "readings", "climate", "checks", "test", "holidays", "repairs", "assessment", "people", "days")
 AREAS = (
     "total_m2", "tested_m2", "checked_m2", "awaiting_m2", "in_doubt_m2", "on_instruction_m2", "not_reached_m2", "not_in_scope_m2",
     "not_yet_tested_m2",

@@ -34,7 +34,7 @@ def standing_at() -> Callable[[str], Standing]:
 
 @pytest.fixture
 def every_state() -> PartMap:
-    """A pipe's outside of 20 m by 4 m: six panels in the six states, one of them through 0 deg, and the five marks."""
+    """A pipe's outside of 20 m by 4 m: six panels in the six states, one of them through 0 deg, and the six marks."""
     words = ["checked before and after", "awaiting its end check", "in doubt", "not reached", "not in scope", "not yet tested"]
     keys = ["checked", "awaiting", "doubt", "not_reached", "not_in_scope", "not_yet"]
     edges = [1.0, 4.0, 8.0, 11.0, 14.0, 17.0]
@@ -44,7 +44,7 @@ def every_state() -> PartMap:
     ]
     last = [[(17.0, 0.0), (20.0, 0.0), (20.0, 4.0), (17.0, 4.0)], [(0.0, 0.0), (1.0, 0.0), (1.0, 4.0), (0.0, 4.0)]]
     panels.append(MapPanel("P-6", keys[5], words[5], "", last))  # type: ignore[arg-type]
-    kinds = ["indication", "holiday", "repaired", "closed", "false"]
+    kinds = ["indication", "holiday", "repaired", "closed", "false", "retest"]
     return PartMap(
         "I1", "outside", "strip", "Outside, <developed>", 20.0, 0.0, 20.0, 0.0, 4.0, panels,
         [MapLine("G1", "girth", [(0.0, 2.0), (20.0, 2.0)])],

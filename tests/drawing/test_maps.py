@@ -47,6 +47,30 @@ def test_at_the_end_42_discs_and_3_crosses(standing_at: Callable[[str], Standing
     assert (count(svgs, "wf-panel"), count(svgs, "wf-doubt")) == (33, 0)
 
 
+@pytest.mark.parametrize(("time", "kind"), [("2025-06-10T12:00", "indication"), ("2025-06-10T20:00", "retest"), ("", "retest")])
+def test_indications_of_the_failed_retest_stay_on_the_map(standing_at: Callable[[str], Standing], time: str, kind: str) -> None:
+    """The story: R-01 sparked twice at its first retest on 10 June, D17 on S2-3 and D18 on S2-4; prepared and coated again by 18:00."""
+    shell = maps_sheet(standing_at(time)).maps[0]
+    assert [(m.number, m.kind) for m in shell.marks if m.number in ("D17", "D18")] == [("D17", kind), ("D18", kind)]
+    assert count([draw_part(shell)], f"wf-mark-{kind}") == 2
+    said = " ".join(label.words for label in place_labels(shell, part_plate(shell, 1000, 1), Taken()))
+    assert "D17" in said
+    assert "D18" in said
+    if kind == "retest":
+        assert "2 retest indications" in describe(shell)
+        assert ("retest", "filled triangle: indication of a retest; its repair was done again") in legend([shell])
+
+
+@pytest.mark.parametrize(("width", "rows"), [(1000.0, 1), (690.0, 2), (350.0, 2)])
+def test_every_opening_has_its_name_beside_it_or_a_leader(standing_at: Callable[[str], Standing], width: float, rows: int) -> None:
+    """N2 stands among B14, B15 and B16; crowded names come last, with a leader."""
+    shell = maps_sheet(standing_at("")).maps[0]
+    plate, taken = part_plate(shell, width, rows), Taken()
+    furniture(shell, plate, taken)
+    names = {label.words for label in place_labels(shell, plate, taken) if label.kind == "name"}
+    assert {"M1", "M2", "N1", "N2", "N3", "N4"} <= names
+
+
 def test_day_one_leaves_the_shell_above_course_one_bare(standing_at: Callable[[str], Standing]) -> None:
     """11 tests on day 1: floor 4, S1 6, column 1. The other 22 panels are bare paper."""
     svgs = [draw_part(m) for m in maps_sheet(standing_at("2025-06-02T20:00")).maps]
@@ -120,14 +144,14 @@ def test_every_state_is_told_by_hatch_and_shape(every_state: PartMap) -> None:
         assert re.search(rf'fill="url\(#[\w-]+-{state}\)"', svg)
     for word in ("wf-not_reached", "wf-not_in_scope", "wf-not_yet"):
         assert count([svg], word) == 1
-    for kind in ("indication", "holiday", "repaired", "closed", "false"):
+    for kind in ("indication", "holiday", "repaired", "closed", "false", "retest"):
         assert count([svg], f"wf-mark-{kind}") == 1
     assert "not reached" in svg
     assert "no &lt;scaffold&gt; &amp; rope" in svg
     assert "<developed>" not in svg
     assert [key for key, _ in legend([every_state])] == [
         "checked", "awaiting", "doubt", "not_reached", "not_in_scope", "not_yet",
-        "indication", "holiday", "repaired", "closed", "false", "repair",
+        "indication", "holiday", "repaired", "closed", "false", "retest", "repair",
     ]  # fmt: skip
     assert "1 panel not reached" in describe(every_state)
     assert "1 false indication" in describe(every_state)

@@ -31,6 +31,25 @@ def test_verdicts(set_: str, read: str, tolerance: str, verdict: str, says: str)
 
 
 @pytest.mark.parametrize(
+    ("set_", "read", "means"),
+    [
+        ("80 kohm", "41 kohm", "low: insensitive, may have missed holidays"),
+        ("80 kohm", "no alarm", "low: insensitive, may have missed holidays"),
+        ("80 kohm", "200 kohm", "high: over-sensitive, indications may be false"),
+        ("80 kohm", "86 kohm", ""),
+        ("3.0 kV", "2.0 kV", "low: may have missed holidays"),
+        ("9 mm", "10 mm", "high: look for burns"),
+    ],
+)
+def test_what_a_failed_check_means_for_a_sponge_and_for_a_spark(set_: str, read: str, means: str) -> None:
+    """A sponge tester speaks at or below its threshold: one that needs 41 kohm on 80 stays silent on a holiday of 60 kohm.
+
+    80 kohm with 10 % either way is the figure of NACE TM0384 (text read), taken here as an example only.
+    """
+    assert field_check(set_, read, "10 %").means == means
+
+
+@pytest.mark.parametrize(
     ("set_", "read", "tolerance", "field"),
     [
         ("3.00 kV", "80 kohm", "5 %", "read"),

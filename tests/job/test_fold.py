@@ -10,6 +10,7 @@ from builder import DEVICES, PEOPLE, Book
 
 from wholefilm.job.facts import Job
 from wholefilm.job.fold import fold
+from wholefilm.ledger.entry import make_entry
 
 
 def whats(job: Job, bars: bool | None = None) -> list[str]:
@@ -37,11 +38,11 @@ def test_a_whole_record_has_no_problem() -> None:
     assert (job.name, job.title) == ("small", "Small tank")
 
 
-@pytest.mark.parametrize(("gone", "says"), [((1,), "1 to 1"), ((2, 3), "2 to 3")])
+@pytest.mark.parametrize(("gone", "says"), [((1,), "entry 1 is"), ((2, 3), "entries 2 to 3 are")])
 def test_a_gap_bars_and_names_what_is_not_here(gone: tuple[int, ...], says: str) -> None:
     job = without(two(), *gone)
     assert whats(job, True) == ["gap"]
-    assert f"device B: entries {says} are not here" in job.problems[0].says
+    assert f"device B: {says} not here" in job.problems[0].says
 
 
 def test_a_lost_device_turns_its_gap_into_a_line() -> None:
@@ -173,3 +174,36 @@ def test_the_order_of_arrival_changes_nothing() -> None:
         mixed = list(book.entries)
         random.Random(seed).shuffle(mixed)
         assert [(f.id, f.rank) for f in fold(mixed + mixed[:3]).facts] == expected
+
+
+# What an entry states that it saw: the end of a device written again or cut off, with nothing after it on that device to show it.
+def countersigned() -> Book:
+    book = two()
+    book.write("day.closed", "4 18:00", heads=True, date="2025-03-04", narrative="x", marks_counted=0)
+    return book
+
+
+def test_an_end_that_a_daily_report_saw_and_that_is_not_here_bars() -> None:
+    job = without(countersigned(), 4)
+    assert [(p.what, p.says) for p in job.problems] == [("gap", "device B: entry 4 is not here, though others saw it")]
+    job = without(countersigned(), 1, 2, 3, 4)
+    assert [(p.what, p.bars) for p in job.problems] == [("gap", True)]
+    assert "device B: entries 1 to 4 are not here, though others saw them" in job.problems[0].says
+
+
+def test_an_end_written_again_after_a_daily_report_saw_it_bars() -> None:
+    book = countersigned()
+    n = next(n for n, e in enumerate(book.entries) if e.device == DEVICES["B"] and e.seq == 4)
+    names = ("at", "body", "by", "device", "id", "job", "kind", "prev", "seq", "session", "tick", "version", "heads")
+    same: dict[str, Any] = {x: getattr(book.entries[n], x) for x in names}
+    forged = make_entry(**(same | {"body": {"reason": "sun"}}))
+    job = fold([*book.entries[:n], forged, *book.entries[n + 1 :]])
+    assert [(p.what, p.bars) for p in job.problems] == [("broken_chain", True)]
+    assert job.problems[0].says == "device B: entry 4 is not what others saw of it before"
+
+
+def test_behind_a_cut_at_a_time_nothing_is_missing() -> None:
+    """The clock of B runs ahead: as of a time between, what A saw of B lies behind the cut."""
+    book = countersigned()
+    kept = [e for e in book.entries if not (e.device == DEVICES["B"] and e.seq == 4)]
+    assert whats(fold(kept, cut=True)) == []

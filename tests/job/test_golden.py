@@ -14,6 +14,8 @@ from wholefilm.job.upcast import newest, upcast
 from wholefilm.ledger.entry import parse_entry
 
 GOLDEN = Path(__file__).parent / "golden"
+ONE_OF_TWO = {"thickness.read.2": {"correction"}}
+"""Fields that a line leaves out because another one stands for the same thing."""
 LINES = sorted(GOLDEN.glob("*.jsonl"))
 
 
@@ -22,9 +24,9 @@ def test_every_kind_and_version_has_a_line_and_no_line_is_of_an_unknown_one() ->
     assert {path.stem for path in LINES} == shipped
 
 
-def test_there_are_57_kinds() -> None:
-    """Counted by hand in the list of kinds of the design."""
-    assert len(KINDS) == 57
+def test_there_are_58_kinds() -> None:
+    """57 counted by hand in the list of kinds of the design, and `permit.stopped`."""
+    assert len(KINDS) == 58
 
 
 @pytest.mark.parametrize("path", LINES, ids=[p.stem for p in LINES])
@@ -37,7 +39,7 @@ def test_a_line_ever_shipped_is_read_whole(path: Path) -> None:
     assert type(typed) is newest(entry.kind)
     struct = KINDS[entry.kind][entry.version]
     unused = {f.encode_name for f in msgspec.structs.fields(struct)} - set(entry.body)
-    assert unused == set(), "a golden line uses every field of its version"
+    assert unused == ONE_OF_TWO.get(path.stem, set()), "a golden line uses every field of its version"
     if entry.version == max(KINDS[entry.kind]):
         assert msgspec.to_builtins(typed) == entry.body
 

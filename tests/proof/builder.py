@@ -65,7 +65,8 @@ class Book:
         self.job = named("job")
         self.opening = self.write(
             "job.opened", "1 07:00", name="small", title="Small tank", contract="SM-1 rev A", units={"length": "um"}, language="en",
-            time_zone="Europe/Berlin", device=DEVICES["A"], letter="A", person=PEOPLE["qc"], roles=["QC"], card="0" * 64,
+            time_zone="Europe/Berlin", device=DEVICES["A"], letter="A", person=PEOPLE["qc"], roles=["QC"],
+            card=self.keep(b'{"certificate":"certificate 1, invented","name":"Ada Example"}'),
         )  # fmt: skip
         for name in people:
             self.write("person.joined", "1 07:01", person=PEOPLE[name], roles=[name], card="1" * 64)

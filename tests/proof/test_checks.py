@@ -293,7 +293,7 @@ def test_each_burn_needs_its_repair_and_is_counted_apart() -> None:
     repair = book.plan("R-02", [burn], "6 12:00", [{"shape": "disc", "at": place, "radius": "0.1 m"}])
     book.mend(repair, "6 13:00")
     book.check("8 15:30")
-    book.retest(repair, "8 16:00", "8 16:05")
+    book.retest(repair, "8 16:00", "8 16:05", outline=[{"shape": "panel", "panel": "F-4"}])
     book.check("8 17:00", occasion="after")
     standing = book.stand()
     assert (standing.burns, standing.burns_closed, standing.assessment.value) == (1, 1, "meets")

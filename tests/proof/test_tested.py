@@ -59,7 +59,9 @@ def test_an_unmet_need_recorded_although_counts_as_tested_and_bars_meets() -> No
     assert (word(book), book.stand().sum_m2("tested_m2")) == (NOT_VALID, 0)
     book = Book().usual()
     book.require("8.2", {"form": "cure", "by": "maker's table"})
-    told = book.write("instruction.received", "07:00", text="test now", evidence="mail", dated=at("07:00"), **{"from": "engineer"})
+    allows = {"what": "spark_on_uncured", "panels": ["F-1"]}  # a film that is not cured: coating maker and engineer, both in writing
+    for side in ("coating maker", "engineer"):
+        told = book.write("instruction.received", "07:00", text="now", evidence="mail", dated=at("07:00"), allows=allows, **{"from": side})
     book.check("07:30")
     book.test("F-1", "08:00", "08:20", although={"needs": ["cure"], "why": "instructed", "instruction": told})
     book.check("12:00", occasion="after")

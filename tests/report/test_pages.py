@@ -40,7 +40,8 @@ def test_the_cover_says_first_what_matters(pdf: bytes) -> None:
         "Reservations",
         "6.2 is not met",
         "Signed by",
-        "QC inspector (Ada Example), 2025-06-17 10:05",
+        "QC inspector (Ada Example, demo certificate 1, invented), 2025-06-17 10:05",
+        "of 2025-06-17 stands beside it. All panels",
         "Cautions in brief",
         "What this is not",
     ):
@@ -116,6 +117,72 @@ def test_cells_do_not_run_into_each_other(pdf: bytes) -> None:
         for spans in rows.values():
             spans.sort()
             assert all(b[0] > a[1] - 1.6 for a, b in itertools.pairwise(spans))
+
+
+def test_local_film_outside_the_basis_is_said(text: str) -> None:
+    """The story: the basis is 600 to 1000 µm; the rim of M2 read 330 to 410 µm (B8 to B13), the feather of R-01 430 µm; one coat only."""
+    assert "Local film outside the thickness basis of the voltage sheet (under 600 µm: B8–B13)." in text
+    assert "Local film outside the thickness basis of the voltage sheet (under 600 µm: R-01, retest 1)." in text
+    listed = text[text.index("Local film outside the thickness basis In every row") :]
+    for row in ("B8 S1 410 µm", "B10 S1 330 µm", "B13 S1 405 µm", "R-01, retest 1 S2 430 µm"):
+        assert row in listed
+    assert "600 µm to 1000 µm" in listed
+
+
+def test_the_waits_of_the_makers_table_stand_as_entered(text: str) -> None:
+    """The story: 10 days at 10 °C before the spark test, 96 h before a retest of a repair; shorter at 15 °C."""
+    told = text[text.index("The coating maker's table, as entered") :]
+    for row in ("10 °C 10 d", "15 °C 7 d", "10 °C 96 h", "15 °C 72 h"):
+        assert row in told
+
+
+def test_a_place_where_a_long_word_may_break_is_not_printed(text: str) -> None:
+    """U+200B is ZERO WIDTH SPACE (The Unicode Standard): digests break at it and show all their 64 figures."""
+    assert "[U+200B]" not in text
+    told = text[text.index("SHA-256 of the record and of each sheet") :].replace(" ", "")
+    assert len(re.findall(r"(?:job|voltage|maps)[0-9a-f]{64}(?![0-9a-f])", told.replace("sheet:", "|"))) == 3
+
+
+def test_the_instruction_names_every_panel(text: str) -> None:
+    """The engineer's word of 30 May names 32 panels, all but the column's; none is cut off."""
+    start = text.index("Instructions, holds, witnesses, concessions")
+    told = text[start : text.index("hold released", start)]
+    names = [f"F-{n}" for n in range(1, 5)] + [f"S{c}-{n}" for c in range(1, 5) for n in range(1, 7)] + [f"R-{n}" for n in range(1, 5)]
+    assert len(names) == 32
+    assert re.findall(r"\b(?:[FR]|S\d)-\d\b", told) == names
+    assert "..." not in told
+
+
+def test_sentences_are_joined_without_doubled_marks(text: str) -> None:
+    assert not re.search(r"\.\s*;", text)
+    assert not re.search(r"(?<!\.)\.\.(?!\.)", text)
+
+
+def test_units_are_spelt_one_way(text: str) -> None:
+    """Signs of print on every page: µm, m², °C, Ω, °; typed spellings only in the record inside."""
+    assert re.findall(r".{0,20}\d\s?(?:um|m2|degC|ohm|deg)\b", text) == []
+    for unit in ("600 to 1000 µm", "200 m²", "15.0 °C", "0.8 Ω"):
+        assert unit in text
+
+
+def test_the_key_stands_before_the_maps(pdf: bytes) -> None:
+    pages = [" ".join(p.extract_text().split()) for p in reader(pdf).pages]
+    key = next(n for n, p in enumerate(pages) if "What the maps' hatches and signs mean" in p)
+    first = next(n for n, p in enumerate(pages) if "Shell, developed, seen from inside" in p and "Film thickness" not in p)
+    assert (key, pages[key].index("What the maps'")) < (first, pages[first].index("Shell, developed"))
+    assert "indication of a retest, its repair done again" in pages[key]
+
+
+def test_what_is_not_met_or_failed_is_bold(pdf: bytes) -> None:
+    """Words carry it and weight shows it: letters of "failed, low" and "not met" are set in the bold cut."""
+    found = {"failed": set(), "not met": set()}  # type: ignore[var-annotated]
+    for page in pages_of(pdf):
+        line = "".join(c["text"] for c in page.chars)
+        for words, fonts in found.items():
+            for at in (m.start() for m in re.finditer(rf"{words}(?=,? ?(?:low|[A-Z0-9]))", line)):
+                fonts |= {c["fontname"].split("+")[1] for c in page.chars[at : at + len(words)] if c["text"].strip()}
+    for words, fonts in found.items():
+        assert any("Bold" in f for f in fonts), (words, fonts)
 
 
 def test_words_that_a_report_never_says(text: str) -> None:

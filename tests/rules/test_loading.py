@@ -48,7 +48,7 @@ def test_the_good_one_is_read(tmp_path: Path) -> None:
         ('k = "1250", grade = "seen"', 'k = "1250"', "grade"),
         ('at_most = "40 mil", grade = "seen"', 'at_most = "40 mil"', "grade"),
         ('k = "1250", grade = "seen"', 'k = "1250", grade = "sure"', "sure"),
-        ('k = "1250"', "k = 1250", "str"),
+        ('k = "1250"', "k = 1250", "text"),
         ('k = "1250"', 'k = "-1250"', "k"),
         ('editions = ["2001"]', "", "editions"),
         ('editions = ["2001"]', 'editions = ["2001", "2001"]', "editions"),

@@ -6,9 +6,8 @@ import pytest
 from shapely import Polygon
 
 from wholefilm.surface import Surface
-from wholefilm.surface.cylinder import Cylinder
+from wholefilm.surface.cylinder import Cylinder, hole_area
 from wholefilm.surface.disc import Disc
-from wholefilm.surface.openings import hole_area
 
 
 @pytest.mark.parametrize(

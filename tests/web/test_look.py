@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 DAY2 = "/jobs/north-basin?as_of=2025-06-03T20:00"
+HOLIDAYS = "/jobs/north-basin/holidays?as_of=2025-06-03T20:00"
 TOKENS = (files("wholefilm.web") / "static" / "tokens.css").read_text(encoding="utf-8")
 
 
@@ -79,13 +80,13 @@ def test_the_page_never_scrolls_sideways(page: Page, site: str, slug: str, width
 
 
 @pytest.mark.parametrize(("width", "least"), [(1440, 44), (390, 56)])
-@pytest.mark.parametrize("address", ["/", DAY2, "/jobs/north-basin/report", "/jobs/none"])
+@pytest.mark.parametrize("address", ["/", DAY2, "/jobs/north-basin/report", "/jobs/none", HOLIDAYS])
 def test_targets(page: Page, site: str, address: str, width: int, least: int) -> None:
     page.set_viewport_size({"width": width, "height": 900})
     page.goto(site + address)
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     small = page.evaluate(
-        """least => [...document.querySelectorAll('a, button, input:not([type=hidden]), summary')]
+        """least => [...document.querySelectorAll('a, button, select, input:not([type=hidden]), summary')]
         .filter(e => !e.classList.contains('skip') && e.getClientRects().length)
         .map(e => [e.textContent.trim(), Math.round(e.getBoundingClientRect().height)]).filter(x => x[1] < least)""",
         least,
@@ -136,6 +137,21 @@ def test_the_chosen_time_stays(page: Page, site: str) -> None:
     assert "40 holidays open" in page.content()
     page.locator("nav.screens a", has_text="Holidays").click()
     assert "as_of=2025-06-03T20%3A00" in page.url
+
+
+def test_a_reader_on_a_phone_chooses_rows(page: Page, site: str) -> None:
+    """Day 2: 40 holidays, 11 on S3. The page for the choice is less than half as long."""
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(site + HOLIDAYS)
+    long = page.evaluate("document.querySelector('#rows1').getBoundingClientRect().height")
+    page.locator("#rows1").get_by_label("Test area").select_option("S3")
+    page.locator("#rows1").get_by_role("button", name="Show").click()
+    assert page.url.endswith("#rows1")
+    assert page.locator("#rows1 tbody tr").count() == 11
+    assert page.evaluate("document.querySelector('#rows1').getBoundingClientRect().height") < long / 2
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    page.get_by_role("link", name="All 40").click()
+    assert page.locator("#rows1 tbody tr").count() == 40
 
 
 @pytest.mark.parametrize(("width", "rows"), [(1440, 1), (390, 2)])

@@ -12,6 +12,7 @@ from fastapi.testclient import TestClient
 
 from wholefilm.drawing.papers import page_style
 from wholefilm.sheets.rows import Column, Table
+from wholefilm.web.app import create_app
 from wholefilm.web.pages.jobs import local
 from wholefilm.web.pages.report import file_name
 from wholefilm.web.paging import pages_of
@@ -21,6 +22,7 @@ SLUGS = [
     "/requirements",
     "/voltage",
     "/readings",
+    "/climate",
     "/checks",
     "/test",
     "/holidays",
@@ -110,7 +112,7 @@ def test_first_page_on_day_two(client: TestClient) -> None:
 
 
 @pytest.mark.parametrize(
-    "slug", ["job", "maps", "requirements", "voltage", "readings", "checks", "test", "holidays", "repairs", "assessment"]
+    "slug", ["job", "maps", "requirements", "voltage", "readings", "climate", "checks", "test", "holidays", "repairs", "assessment"]
 )
 def test_sheets_as_data(client: TestClient, slug: str) -> None:
     answer = client.get(f"/jobs/north-basin/{slug}.json{DAY2}")
@@ -153,6 +155,108 @@ def test_what_is_refused_names_field_value_and_what_is_allowed(
     else:
         assert f"<dt>Field</dt><dd>{field}</dd><dt>Given</dt><dd>{value}</dd><dt>Allowed</dt><dd>" in answer.text
         assert 'data-paper="book"' in answer.text
+
+
+def rows_of(text: str, key: str) -> int:
+    """Rows of the table in the section of a key."""
+    section = text.split(f'id="{key}"')[1].split("</section>")[0]
+    return section.count('<tr role="row"') - 1 if "<tbody" in section else 0
+
+
+def test_rows_are_chosen_by_plain_forms(client: TestClient) -> None:
+    """Day 2 of the demo: 40 holidays open, 11 of them on S3; 33 panels, 12 in doubt (S3 and S4, six each)."""
+    page = "/jobs/north-basin/holidays"
+    text = client.get(f"{page}{DAY2}").text
+    assert rows_of(text, "rows1") == 40
+    assert '<select name="state1">' in text
+    assert '<option value="S3">S3 (11)</option>' in text
+    chosen = client.get(f"{page}{DAY2}&test_area1=S3&state1=open").text
+    assert rows_of(chosen, "rows1") == 11
+    assert "11 of 40: test area S3, state open" in chosen
+    assert '<option value="S3" selected>' in chosen
+    assert '<input type="hidden" name="as_of" value="2025-06-03T20:00">' in chosen
+    assert f'href="{page}?as_of=2025-06-03T20%3A00#rows1">All 40</a>' in chosen
+    panels = client.get(f"/jobs/north-basin/test{DAY2}&state1=in+doubt&test_area1=S4").text
+    assert rows_of(panels, "rows1") == 6
+    assert rows_of(panels, "rows2") == 33
+    # The form of the second table keeps what was chosen in the first.
+    assert panels.count('<input type="hidden" name="state1" value="in doubt">') == 1
+
+
+def test_a_choice_that_no_row_fits_is_said_and_kept(client: TestClient) -> None:
+    text = client.get(f"/jobs/north-basin/holidays{DAY2}&state1=closed").text
+    assert "0 of 40: state closed" in text
+    assert "no row fits the choice" in text
+    assert '<option value="closed" selected>closed (0)</option>' in text
+    hostile = client.get("/jobs/north-basin/holidays?state1=<script>").text
+    assert "<script" not in hostile
+    assert client.get(f"/jobs/north-basin/holidays?state1={'x' * 121}").status_code == 400
+
+
+def test_short_tables_have_no_form(client: TestClient) -> None:
+    """19 repairs and 20 retests stand on the page of repairs at the end; the first page of the job has no choice at all."""
+    assert 'class="choose"' not in client.get("/jobs/north-basin/repairs").text
+    assert 'class="choose"' not in client.get("/jobs/north-basin").text
+    assert 'class="choose"' not in client.get("/jobs/empty/holidays").text
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_units_are_spelt_one_way_on_pages(client: TestClient, slug: str) -> None:
+    text = re.sub(r"<svg.*?</svg>|<[^>]+>", "\n", client.get(f"/jobs/north-basin{slug}{DAY2}").text, flags=re.DOTALL)
+    assert re.findall(r".{0,20}\d\s?(?:um|m2|degC|ohm|deg)\b", text) == []
+
+
+def test_data_keeps_what_was_typed(client: TestClient) -> None:
+    said = client.get("/jobs/north-basin/voltage.json").text
+    assert '"600 um' in said
+    assert "µm" not in said
+
+
+def test_what_is_not_met_or_failed_is_set_heavier(client: TestClient) -> None:
+    """By word and weight, on the table's cells; the style of `w` is bold and names no colour."""
+    for slug, word in (("assessment", "not met"), ("checks", "failed, low"), ("repairs", "failed")):
+        assert re.search(rf'class="[^"]*\bw"[^>]*>(?:<span>)?{word}<', client.get(f"/jobs/north-basin/{slug}").text), word
+    style = re.search(r"td\.w[^{]*\{([^}]*)\}", (STATIC / "page.css").read_text(encoding="utf-8"))
+    assert style is not None
+    assert style[1].strip() == "font-weight: 700"
+
+
+class Faulty:
+    """A library with a fault that this test puts in."""
+
+    def names(self) -> list[object]:
+        raise RuntimeError("a fault put in by this test")
+
+    def version(self, name: str) -> str:
+        raise RuntimeError("a fault put in by this test")
+
+    def view(self, name: str, as_of: str | None = None) -> object:
+        raise RuntimeError("a fault put in by this test")
+
+
+@pytest.mark.parametrize("address", ["/", "/jobs/north-basin", "/jobs/north-basin/holidays.json"])
+def test_an_error_of_the_program_is_a_plain_page(address: str, caplog: pytest.LogCaptureFixture) -> None:
+    client = TestClient(create_app(Faulty()), raise_server_exceptions=False)  # type: ignore[arg-type]
+    answer = client.get(address)
+    assert answer.status_code == 500
+    for words in ("RuntimeError", "a fault put in", "Traceback"):
+        assert words not in answer.text
+    mark = re.search(r"\b[0-9a-f]{8}\b", answer.text)
+    assert mark is not None
+    told = next(r for r in caplog.records if mark[0] in r.getMessage())
+    assert told.exc_info is not None
+    assert "a fault put in by this test" in str(told.exc_info[1])
+    assert answer.headers["content-security-policy"].startswith("default-src 'none'")
+    if address.endswith(".json"):
+        assert answer.json()["field"] == "program"
+    else:
+        read(answer.text)
+        assert "Nothing was changed" in answer.text
+        assert 'data-paper="book"' in answer.text
+
+
+def test_a_page_that_is_not_there_says_what_to_do(client: TestClient) -> None:
+    assert "Look whether the address was typed whole" in client.get("/nowhere").text
 
 
 def test_hostile_words_are_only_words(client: TestClient) -> None:

@@ -2,30 +2,44 @@
 
 from __future__ import annotations
 
+import json
+
 
 class WholefilmError(Exception):
     """Root of every error that this project raises on purpose."""
 
 
 class BadInput(WholefilmError):
-    """Something given is not acceptable: exit code 2, HTTP 4xx.
+    """Something given is not acceptable, or nothing is given: exit code 2, HTTP 4xx.
 
     Parameters
     ----------
     field : str
         Name of the field, option or line.
     value : object
-        What was given.
+        What was given; None or ``"nothing"`` where nothing is.
     allowed : str
         What is allowed, in words.
     """
 
     def __init__(self, field: str, value: object, allowed: str) -> None:
-        self.field, self.value, self.allowed = field, value, allowed
-        shown = str(value)
+        self.field, self.value, self.allowed = field, "nothing" if value is None else value, allowed
+        if self.value == "nothing":
+            super().__init__(f"{field}: nothing is given. Needed: {allowed}")
+            return
+        shown = _shown(value)
         if len(shown) > 120:
             shown = shown[:117] + "..."
         super().__init__(f"{field}: {shown!r} is not accepted. Allowed: {allowed}")
+
+
+def _shown(value: object) -> str:
+    """A value as a person types it: yes and no, lists and maps as JSON."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dict | list | tuple):
+        return json.dumps(value, ensure_ascii=False, default=str)
+    return str(value)
 
 
 class OutOfRange(BadInput):

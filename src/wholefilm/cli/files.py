@@ -43,7 +43,7 @@ def export(
     as_: Annotated[str, typer.Option("--as", help="jsonl (the one form so far).")] = "jsonl",
     database: Database = None,
 ) -> int:
-    """Write a job as a job file that another program can read and verify."""
+    """Write a job as a job file. Another program can read it and verify it."""
     from wholefilm.base.errors import BadInput
     from wholefilm.services.export import export as write
     from wholefilm.services.view import find
@@ -59,7 +59,7 @@ def verify(
     job: Annotated[str, typer.Argument(metavar="FILE|JOB", help="A job file, a report (.pdf), or a job in the database.")],
     database: Database = None,
 ) -> int:
-    """Is the record intact: bytes, chains, order, every head ever stated, photos, signed sheets. Exit 1 if not."""
+    """Say whether a record is intact. Entries, their chains, what others had seen of them, photos, signed sheets. Exit 1 if not."""
     from wholefilm.services.find import is_path
     from wholefilm.services.verify import verify_anything, verify_stored
     from wholefilm.services.view import find

@@ -6,12 +6,12 @@ from typing import Annotated
 
 import typer
 
-from .options import AsOf, Database, JobArg, Json, leaving
-from .tell import CODES, say, say_json, say_table
+from .options import AsOf, Database, JobArg, Json, ReceivedBy, leaving
+from .tell import CODES, say, say_json, say_table, warn_broken
 
 
 def list_(json: Json = False, database: Database = None) -> int:
-    """The jobs of the database, a line each."""
+    """List the jobs of the database."""
     from wholefilm.services.database import open_store
     from wholefilm.services.library import Library
 
@@ -29,21 +29,37 @@ def list_(json: Json = False, database: Database = None) -> int:
     return 0
 
 
-SHEETS = ("job", "requirements", "voltage", "readings", "checks", "test", "holidays", "repairs", "assessment", "people", "days")
+SHEETS = (
+    "job",
+    "requirements",
+    "voltage",
+    "readings",
+    "climate",
+    "checks",
+    "cure",
+    "test",
+    "holidays",
+    "repairs",
+    "assessment",
+    "people",
+    "days",
+)
 
 
 def show(
     job: JobArg,
-    sheet: Annotated[str, typer.Option("--sheet", help=", ".join(SHEETS))] = "job",
+    sheet: Annotated[str, typer.Option("--sheet", metavar="NAME", help=", ".join(SHEETS))] = "job",
     as_of: AsOf = None,
+    received_by: ReceivedBy = None,
     json: Json = False,
     database: Database = None,
 ) -> int:
-    """One sheet of a job: by default the first page."""
+    """Show one sheet of a job, by default its first page. Exit as for assess."""
     from wholefilm.services.show import sheet_of
     from wholefilm.services.view import view
 
-    found = view(job, as_of, database)
+    found = view(job, as_of, database, received_by)
+    warn_broken(found.found)
     made = sheet_of(found, sheet)
     if json:
         say_json(made)
@@ -52,6 +68,8 @@ def show(
         say(made.title)
         say(made.sentence)
         say(made.sub)
+        if received_by:
+            say(f"On what this database had received by {received_by}.")
         say()
         for n, line in enumerate(made.margin, start=1):
             say(f"  {n}  {line.says}" + (f"\n     {line.detail}" if line.detail else ""))
@@ -75,7 +93,7 @@ def new(
     certificate: Annotated[str, typer.Option("--certificate", help="Your certificate, for the card.")] = "",
     database: Database = None,
 ) -> int:
-    """Open a new job in the database."""
+    """Open a new job."""
     from wholefilm.services.database import open_store
     from wholefilm.services.open_job import NewJob, open_job
 
@@ -106,7 +124,7 @@ def new(
 
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
-    group = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Jobs: list, show, new.")
+    group = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Open a job, list jobs, show one.")
     group.command("list")(leaving(list_))
     group.command("show")(leaving(show))
     group.command("new")(leaving(new))

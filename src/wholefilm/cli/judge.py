@@ -7,16 +7,17 @@ from typing import Annotated
 
 import typer
 
-from .options import AsOf, Database, JobArg, Json, leaving
-from .tell import CODES, say, say_json, say_table
+from .options import AsOf, Database, JobArg, Json, ReceivedBy, leaving
+from .tell import CODES, say, say_json, say_table, warn_broken
 
 
-def assess(job: JobArg, as_of: AsOf = None, json: Json = False, database: Database = None) -> int:
-    """How the job stands against the limits entered, and why. Exit 0 meets, 1 does not meet, 3 cannot tell."""
+def assess(job: JobArg, as_of: AsOf = None, received_by: ReceivedBy = None, json: Json = False, database: Database = None) -> int:
+    """Hold a job against the limits entered, and say why. Exit 0 meets, 1 does not meet, 3 cannot tell."""
     from wholefilm.base.times import clock
     from wholefilm.services.view import view
 
-    found = view(job, as_of, database)
+    found = view(job, as_of, database, received_by)
+    warn_broken(found.found)
     sheet = found.assessment
     if json:
         say_json(sheet)
@@ -24,6 +25,8 @@ def assess(job: JobArg, as_of: AsOf = None, json: Json = False, database: Databa
     a, h, r = sheet.area, sheet.holidays, sheet.repairs
     say(sheet.title)
     say(f"{sheet.says}. As it stood on {clock(sheet.as_of)}." if sheet.as_of else f"{sheet.says}. Nothing is recorded yet.")
+    if received_by:
+        say(f"On what this database had received by {received_by}.")
     say()
     parts = (("tested", a.tested_m2), ("not reached", a.not_reached_m2), ("not in scope", a.not_in_scope_m2))
     say(f"area       {a.total_m2:.2f} m2 = " + _sum((*parts, ("not yet tested", a.not_yet_tested_m2))))
@@ -49,30 +52,55 @@ def _sum(parts: tuple[tuple[str, float], ...]) -> str:
 
 
 def report(
-    job: JobArg, output: Annotated[Path, typer.Option("-o", "--output", metavar="FILE.pdf")], as_of: AsOf = None, database: Database = None
+    job: JobArg,
+    output: Annotated[
+        Path, typer.Option("-o", "--output", metavar="FILE.pdf", help="Name of the report; further volumes are FILE-2.pdf and so on.")
+    ],
+    as_of: AsOf = None,
+    received_by: ReceivedBy = None,
+    database: Database = None,
 ) -> int:
     """Write the test report as PDF, with the record inside."""
     from wholefilm.services.report import write_report
     from wholefilm.services.view import view
 
-    for path in write_report(view(job, as_of, database), output):
+    found = view(job, as_of, database, received_by)
+    warn_broken(found.found)
+    for path in write_report(found, output):
         say(f"written: {path}")
     return 0
 
 
 def map_(
     job: JobArg,
-    item: Annotated[str, typer.Argument(metavar="ITEM", help="Name of an item, or ITEM/PART.")],
-    output: Annotated[Path, typer.Option("-o", "--output", metavar="FILE.svg")],
+    item: Annotated[
+        str | None, typer.Argument(metavar="[ITEM]", help="Name of an item, or ITEM/PART; left out, the items are listed.")
+    ] = None,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", metavar="FILE.svg", help="Where the drawing goes; more parts get their name in it.")
+    ] = None,
     as_of: AsOf = None,
-    paper: Annotated[str, typer.Option("--paper", help="book, sun or tank.")] = "book",
+    paper: Annotated[str, typer.Option("--paper", help="Paper and ink of the drawing: book, sun or tank.")] = "book",
     database: Database = None,
 ) -> int:
-    """Write the developed map of an item: one SVG file a part."""
-    from wholefilm.services.map import write_map
+    """Draw the map of an item as SVG. One file for each part; without ITEM the items are listed."""
+    from wholefilm.base.errors import BadInput
+    from wholefilm.services.map import items_of, write_map
     from wholefilm.services.view import view
 
-    for path in write_map(view(job, as_of, database), item, output, paper=paper):
+    found = view(job, as_of, database)
+    if item is None:
+        items = items_of(found)
+        for name, parts in items:
+            say(f"{name}: {', '.join(parts)}")
+        if items:
+            say(f"Draw one: wholefilm map {job} {items[0][0]} -o {items[0][0]}.svg, or {items[0][0]}/PART for one part")
+        else:
+            say("No item is entered yet; record item.added first.")
+        return 0
+    if output is None:
+        raise BadInput("-o", "nothing", "a name that ends in .svg")
+    for path in write_map(found, item, output, paper=paper):
         say(f"written: {path}")
     return 0
 

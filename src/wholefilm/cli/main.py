@@ -10,7 +10,7 @@ import sys
 
 import typer
 
-from . import files, job, judge, record, rules, start
+from . import climate, files, job, judge, readings, ready, record, rules, start, surface, thickness
 from .tell import tell_error
 
 HELP = """Plan, record, judge and hand over a holiday test on a protective coating.
@@ -30,9 +30,14 @@ app = typer.Typer(
 start.add(app)
 job.add(app)
 record.add(app)
+ready.add(app)
+readings.add(app)
 judge.add(app)
 files.add(app)
 rules.add(app)
+thickness.add(app)
+climate.add(app)
+surface.add(app)
 
 
 def run() -> None:

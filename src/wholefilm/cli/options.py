@@ -29,6 +29,10 @@ Database = Annotated[
 ]
 JobArg = Annotated[str, typer.Argument(metavar="JOB", help="Path of a job file, or name of a job in the database.")]
 AsOf = Annotated[str | None, typer.Option("--as-of", help="As it stood at a time, or at an entry (its id).", metavar="T|ENTRY")]
+ReceivedBy = Annotated[
+    str | None,
+    typer.Option("--received-by", help="On what this database had received by a time; later arrivals are left out.", metavar="TIME"),
+]
 Json = Annotated[bool, typer.Option("--json", help="Print the sheet as JSON.")]
 By = Annotated[str, typer.Option("--by", help="Who acts: a person of the job by role, name or id.", metavar="PERSON")]
 AtSite = Annotated[

@@ -1,4 +1,4 @@
-"""Commands that write: record, readings."""
+"""The command that records one entry."""
 
 from __future__ import annotations
 
@@ -53,36 +53,6 @@ def record(
     return 0
 
 
-def readings(
-    name: Name,
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="CSV with a header.")],
-    about: Annotated[str, typer.Option("--about", help="What was read: gauge, day, areas.")],
-    by: By = "",
-    column: Annotated[
-        list[str] | None,
-        typer.Option("--column", metavar="OURS=HEADER", help="test_area, class, value, on, first, second; may be repeated."),
-    ] = None,
-    unit: Annotated[str | None, typer.Option("--unit", help="Unit of the values: um, mil, mm.")] = None,
-    at_site: AtSite = None,
-    database: Database = None,
-) -> int:
-    """Load a file of thickness readings into a job: looked at whole first, nothing half loaded."""
-    from wholefilm.base.errors import BadInput
-    from wholefilm.services.database import open_store
-    from wholefilm.services.readings import load_readings
-
-    if not by:
-        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
-    store, url = open_store(database)
-    try:
-        done = load_readings(store, url, name, file, by, about=about, columns=column or [], unit=unit, at_site=at_site)
-    finally:
-        store.close()
-    say(f"loaded: {done.entry.body['rows']} spots, entry {done.entry.id}")
-    return 0
-
-
 def add(app: typer.Typer) -> None:
-    """Add the commands of this file."""
+    """Add the command of this file."""
     app.command("record")(leaving(record))
-    app.command("readings")(leaving(readings))

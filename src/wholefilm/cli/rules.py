@@ -11,37 +11,38 @@ from .tell import say, say_json
 
 
 def list_(json: Json = False, word: Annotated[str, typer.Option("--word", help="Only ids and titles that hold this word.")] = "") -> int:
-    """Every rule and clause on the shelf, with its grade. None is preferred."""
+    """List every rule and clause on the shelf. Each with its grade; none is preferred."""
     from wholefilm.rules import load, load_limits
+    from wholefilm.rules.climate import load_climate
+    from wholefilm.rules.thickness import load_thickness
 
     rows = [(r.id, r.title, r.grade.value if r.grade else "no figure", ", ".join(r.editions)) for r in load().values()]
     clauses = [(c.id, c.title, "limits", ", ".join(c.editions)) for c in load_limits().values()]
-    chosen = [x for x in [*rows, *clauses] if word.lower() in f"{x[0]} {x[1]}".lower()]
+    climate = [(c.id, c.title, c.grade.value, ", ".join(c.editions)) for c in load_climate().values()]
+    film = [(t.id, t.title, t.grade.value if t.grade else "no figure", ", ".join(t.editions)) for t in load_thickness().values()]
+    chosen = [x for x in [*rows, *climate, *film, *clauses] if word.lower() in f"{x[0]} {x[1]}".lower()]
     if json:
         say_json([{"id": i, "title": t, "grade": g, "editions": e} for i, t, g, e in chosen])
         return 0
     for ident, title, grade, editions in chosen:
-        say(f"{ident:<28} {grade:<10} {title} ({editions})")
+        say(f"{ident:<28} {grade:<10} {title}" + (f" ({editions})" if editions else ""))
     say("Grades: seen, restated, memory, derived, entered. What is restated or from memory is shown for comparison only,")
     say("until you confirm it from your own copy. Confirm every figure against the edition that your contract names.")
     return 0
 
 
-def show(rule: Annotated[str, typer.Argument(metavar="RULE")], json: Json = False) -> int:
-    """One rule: document, editions, range, figures with grades, doubts."""
-    from wholefilm.base.errors import NotFound
+def show(
+    rule: Annotated[str, typer.Argument(metavar="RULE", help="Id of a rule or clause, as rules list shows it.")], json: Json = False
+) -> int:
+    """Show one rule. Document, editions, range, figures with their grades, and what is doubtful."""
     from wholefilm.rules import load_limits
     from wholefilm.rules import rule as find
+    from wholefilm.rules.climate import load_climate
+    from wholefilm.rules.thickness import load_thickness
 
-    try:
-        found = find(rule)
-    except NotFound:
-        if rule not in load_limits():
-            raise
-        clause = load_limits()[rule]
-        rows = clause.describe()
-    else:
-        rows = found.describe()
+    shelves = (load_limits(), load_climate(), load_thickness())
+    found = next((shelf[rule] for shelf in shelves if rule in shelf), None) or find(rule)
+    rows = found.describe()
     if json:
         say_json([{"label": label, "says": says} for label, says in rows])
         return 0
@@ -53,7 +54,12 @@ def show(rule: Annotated[str, typer.Argument(metavar="RULE")], json: Json = Fals
 
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
-    group = typer.Typer(no_args_is_help=False, invoke_without_command=True, rich_markup_mode=None, help="What documents say: list, show.")
+    group = typer.Typer(
+        no_args_is_help=False,
+        invoke_without_command=True,
+        rich_markup_mode=None,
+        help="See what documents say, with the grade of every figure.",
+    )
 
     @group.callback()
     def root(context: typer.Context) -> None:

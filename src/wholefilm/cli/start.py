@@ -17,7 +17,7 @@ def demo(
     to: Annotated[Path, typer.Option("--to", metavar="DIR", help="Folder for the demo; made anew.")] = Path("out/demo"),
     serve_: Annotated[bool, typer.Option("--serve", help="Then show it as pages.")] = False,
 ) -> int:
-    """Write the demo jobs, load them into a database of their own, assess them and set their reports."""
+    """Make a demo job to try everything on. Its report and a database of its own go into a folder."""
     from wholefilm.services.demo import make_demo
 
     made = make_demo(to, lambda step: say(f"  {step}"))
@@ -61,11 +61,13 @@ def _typed_as() -> str:
 
 
 def serve(
-    host: Annotated[str, typer.Option("--host", help="Address to listen on.")] = "127.0.0.1",
-    port: Annotated[int, typer.Option("--port", help="Port to listen on.", min=0, max=65535)] = 8765,
+    host: Annotated[
+        str, typer.Option("--host", metavar="ADDRESS", help="Address to listen on; 127.0.0.1 is this machine alone.")
+    ] = "127.0.0.1",
+    port: Annotated[int, typer.Option("--port", metavar="PORT", help="Port to listen on, 0 to 65535.", min=0, max=65535)] = 8765,
     database: Database = None,
 ) -> int:
-    """Show the jobs of the database as pages. Read only."""
+    """Show jobs as pages on this machine. They can be read there, not changed."""
     import uvicorn
 
     from wholefilm.services.database import open_store

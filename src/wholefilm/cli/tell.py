@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from wholefilm.services.find import Found
     from wholefilm.sheets.rows import Table
 
 CODES = {"meets": 0, "does_not_meet": 1, "cannot_tell": 3}
@@ -48,6 +49,13 @@ def say(text: str = "") -> None:
     print(text)
 
 
+def warn_broken(found: Found) -> None:
+    """Say on standard error that a file is not intact, whatever is said of the job in it."""
+    if found.broken:
+        places = f"{found.broken} place{'' if found.broken == 1 else 's'}"
+        print(f"{found.where} is not intact: {places}. See them: wholefilm verify {found.where}", file=sys.stderr)
+
+
 def say_json(sheet: Any) -> None:
     """A sheet as JSON, indented, keys in the order of the sheet."""
     import msgspec
@@ -56,23 +64,29 @@ def say_json(sheet: Any) -> None:
 
 
 def say_table(table: Table, most: int | None = None) -> None:
-    """A table in the width of the terminal."""
+    """A table in the width of the terminal; one that is wider says once what is the same in every row."""
     from rich.console import Console
     from rich.table import Table as Drawn
     from rich.text import Text
 
+    from wholefilm.sheets.rows import lifted, weighty
+
     if not table.cells:
         say(f"{table.title}: {table.empty}")
         return
+    console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
+    widths = [max(len(table.columns[n].title), *(len(row[n]) for row in table.cells)) for n in range(len(table.columns))]
+    note, kept = lifted(table) if sum(widths) + 2 * len(widths) > console.width else ("", list(range(len(widths))))
     drawn = Drawn(
         title=table.title, title_justify="left", title_style="bold", box=None, pad_edge=False, header_style="dim", show_edge=False
     )
-    for column in table.columns:
-        drawn.add_column(column.title, justify="right" if column.number else "left", overflow="fold")
+    for n in kept:
+        drawn.add_column(table.columns[n].title, justify="right" if table.columns[n].number else "left", overflow="fold")
     for cells in table.cells[:most]:
-        drawn.add_row(*[Text(c) for c in cells])
-    console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
+        drawn.add_row(*[Text(cells[n], style="bold" if weighty(cells[n]) else "") for n in kept])
     console.print(drawn)
+    if note:
+        say(note)
     if most is not None and len(table.cells) > most:
         say(f"... and {len(table.cells) - most} more")
 

@@ -33,13 +33,17 @@ def mark_boxes(part: PartMap, plate: Plate) -> list[Box]:
 
 
 def place_labels(part: PartMap, plate: Plate, taken: Taken, marks: bool = True) -> list[Label]:
-    """Labels of a map, most important first; a panel or a feature without room keeps its name in its title only."""
+    """Labels of a map, most important first; a feature that is crowded gets its name last, with a leader.
+
+    A panel or a repair without room keeps its name in its title only.
+    """
     for box in mark_boxes(part, plate):
         taken.add(box)
     sheet = Box(1.0, 1.0, plate.width - 1, plate.height - 1)
     found: list[Label] = []
     if marks:
         _marks(part, plate, taken, sheet, found)
+    crowded: list[tuple[str, Box]] = []
     for f in part.features:
         if f.v is None:
             x, y = plate.at(f.u, plate.windows[0].v1 * 0.97)
@@ -47,7 +51,9 @@ def place_labels(part: PartMap, plate: Plate, taken: Taken, marks: bool = True) 
         else:
             x, y = plate.at(f.u, f.v)
             reach = (f.radius or 0.0) * plate.windows[0].scale + 1
-        _beside(f.name, "name", Box(x - reach, y - reach, x + reach, y + reach), taken, sheet, found)
+        body = Box(x - reach, y - reach, x + reach, y + reach)
+        if not _beside(f.name, "name", body, taken, sheet, found):
+            crowded.append((f.name, body))
     for p in part.panels:
         label = panel_label(p, part, plate, taken)
         if label is not None:
@@ -57,6 +63,11 @@ def place_labels(part: PartMap, plate: Plate, taken: Taken, marks: bool = True) 
         body = Box(min(x for x, _ in at), min(y for _, y in at), max(x for x, _ in at), max(y for _, y in at))
         if body.x1 - body.x0 < plate.width / 3:
             _beside(r.number, "name", body, taken, sheet, found)
+    for name, body in crowded:
+        label = mark_label(name, [body], taken, sheet)
+        if label is not None:
+            keep_leader_free(label, taken)
+            _take(msgspec.structs.replace(label, kind="name"), taken, found)
     return found
 
 
@@ -67,7 +78,7 @@ def _take(label: Label, taken: Taken, found: list[Label]) -> None:
 
 def _marks(part: PartMap, plate: Plate, taken: Taken, sheet: Box, found: list[Label]) -> None:
     boxes = mark_boxes(part, plate)
-    for kind in ("holiday", "indication", "repaired", "closed", "false"):
+    for kind in ("holiday", "indication", "repaired", "closed", "retest", "false"):
         alike: dict[str, list[int]] = {}
         for k, m in enumerate(part.marks):
             if m.kind == kind and m.number:
@@ -116,12 +127,14 @@ def _leader(box: Box, group: list[Box]) -> tuple[float, float, float, float]:
     return x + (ex - x) / far * MARK, y + (ey - y) / far * MARK, ex, ey
 
 
-def _beside(words: str, kind: str, body: Box, taken: Taken, sheet: Box, found: list[Label]) -> None:
+def _beside(words: str, kind: str, body: Box, taken: Taken, sheet: Box, found: list[Label]) -> bool:
     for box, lead in around(body, text_width(words, SIZE) + 2, SIZE * 1.24):
         if lead:
-            return
+            break
         if box.within(sheet) and taken.free(box):
-            return _take(Label(words, kind, box), taken, found)
+            _take(Label(words, kind, box), taken, found)
+            return True
+    return False
 
 
 def panel_label(p: MapPanel, part: PartMap, plate: Plate, taken: Taken) -> Label | None:
@@ -140,9 +153,9 @@ def panel_label(p: MapPanel, part: PartMap, plate: Plate, taken: Taken) -> Label
     x = min(max(x, window.box.x0 + half), window.box.x1 - half) if window.box.x1 - window.box.x0 > 2 * half else x
     low, high = window.at(u, v0)[1] - 11, window.at(u, v1)[1] + 11
     aside = [x, *(x + s * d for d in (20, 40, 60) if d + half < room / 2 for s in (-1, 1))]
-    levels = [low, high, y] if part.kind == "strip" else [y, y + 16, y - 16, y + 34, y - 34]
+    levels = [low, high, y] if part.kind in ("strip", "wall") else [y, y + 16, y - 16, y + 34, y - 34]
     for level in levels:
-        for place in aside if part.kind == "strip" else [x, x - 24, x + 24]:
+        for place in aside if part.kind in ("strip", "wall") else [x, x - 24, x + 24]:
             box = text_box(place, level, words, SIZE)
             if taken.free(box) and box.within(Box(0.0, 0.0, plate.width, plate.height)):
                 return Label(words, "name", box)

@@ -13,7 +13,7 @@ from wholefilm.sheets.maps import MapFeature, MapPanel, PartMap
 from .boxes import Taken
 from .labels import MARK, Label, place_labels
 from .papers import colours, file_style
-from .plate import SIZE, Plate, furniture, n, plate_of, text
+from .plate import SIZE, Plate, furniture, n, plate_of, text, titled
 
 LEGEND = {
     "checked": "fine hatch: tested, checked before and after",
@@ -27,10 +27,12 @@ LEGEND = {
     "repaired": "half-filled ring: repaired, not yet retested",
     "closed": "filled disc: closed by a passed retest",
     "false": "cross: false indication",
+    "retest": "filled triangle: indication of a retest; its repair was done again",
     "repair": "dashed outline: repair",
 }
 STATES = ("checked", "awaiting", "doubt", "not_reached", "not_in_scope", "not_yet")
-MARKS = ("indication", "holiday", "repaired", "closed", "false")
+MARKS = ("indication", "holiday", "repaired", "closed", "false", "retest")
+SAID = {"retest": "indication of a retest, its repair was done again", "false": "false indication"}
 _HATCHED = {
     "checked": '<pattern id="{0}" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<path class="wf-h" d="M0,0V6"/></pattern>',
@@ -92,7 +94,9 @@ def part_plate(part: PartMap, width: float, rows: int) -> Plate:
         raise BadInput("width", width, "200 to 5000 px")
     if rows not in (1, 2, 3, 4):
         raise BadInput("rows", rows, "1 to 4")
-    return plate_of(part, width, rows if part.kind == "strip" else 1)
+    if part.kind == "wall" and part.u1 - part.u0 > 12 * (part.v1 - part.v0):
+        rows = 4  # long and low: a kerb
+    return plate_of(part, width, rows if part.kind in ("strip", "wall") else 1)
 
 
 def sheet_of(plate: Plate, title: str, desc: str, body: list[str], *, paper: str, standalone: bool, patterns: Iterable[str] = ()) -> str:
@@ -119,11 +123,14 @@ def describe(part: PartMap) -> str:
     for p in part.panels:
         words[p.word] = words.get(p.word, 0) + 1
     said = [f"{count} panel{'' if count == 1 else 's'} {word}" for word, count in words.items()]
-    names = {"indication": "undecided indication", "holiday": "open holiday", "repaired": "repaired holiday", "closed": "closed holiday"}
+    names = {
+        "indication": "undecided indication", "holiday": "open holiday", "repaired": "repaired holiday", "closed": "closed holiday",
+        "false": "false indication", "retest": "retest indication",
+    }  # fmt: skip
     for kind in MARKS:
         count = sum(1 for m in part.marks if m.kind == kind)
         if count:
-            said.append(f"{count} {names.get(kind, 'false indication')}{'' if count == 1 else 's'}")
+            said.append(f"{count} {names[kind]}{'' if count == 1 else 's'}")
     return ", ".join(said) or "nothing recorded"
 
 
@@ -175,7 +182,7 @@ def _panels(part: PartMap, plate: Plate, slug: str) -> list[str]:
         paths = "".join(d for ring in p.rings if ring for d in outline(ring, plate))
         fill = f' fill="url(#{slug}-{p.state})"' if p.state in _HATCHED else ""
         reason = f": {p.reason}" if p.reason else ""
-        return f'<path class="wf-panel wf-{p.state}"{fill} d="{paths}"><title>{escape(f"{p.name}, {p.word}{reason}")}</title></path>'
+        return f'<path class="wf-panel wf-{p.state}"{fill} d="{paths}">{titled(f"{p.name}, {p.word}{reason}")}</path>'
 
     order = {"not_in_scope": 1, "not_reached": 2}
     return [one(p) for p in sorted(part.panels, key=lambda p: order.get(p.state, 0))]
@@ -198,13 +205,13 @@ def lines(part: PartMap, plate: Plate) -> list[str]:
         made.append(_feature(f, plate))
     for r in part.repairs:
         paths = "".join(d for ring in r.rings if ring for d in outline(ring, plate))
-        made.append(f'<path class="wf-repair" d="{paths}"><title>{escape(f"{r.number}, {r.state}")}</title></path>')
+        made.append(f'<path class="wf-repair" d="{paths}">{titled(f"{r.number}, {r.state}")}</path>')
     return made
 
 
 def _feature(f: MapFeature, plate: Plate) -> str:
     w = plate.window(f.u)
-    title = f"<title>{escape(f'{f.name}, {f.what}')}</title>"
+    title = titled(f"{f.name}, {f.what}")
     if f.v is None:
         x = w.at(f.u, w.v0)[0]
         return f'<path class="wf-ladder" d="M{n(x - 3)},{n(w.box.y0)}V{n(w.box.y1)}M{n(x + 3)},{n(w.box.y0)}V{n(w.box.y1)}">{title}</path>'
@@ -214,14 +221,13 @@ def _feature(f: MapFeature, plate: Plate) -> str:
 
 def marks(part: PartMap, plate: Plate) -> list[str]:
     """Marks, false ones first so that none covers a holiday."""
-    ordered = sorted(part.marks, key=lambda m: ("false", "closed", "repaired", "indication", "holiday").index(m.kind))
-    return [_mark(m.kind, *plate.at(m.u, m.v), f"{m.number}, {m.kind}") for m in ordered]
+    ordered = sorted(part.marks, key=lambda m: ("retest", "false", "closed", "repaired", "indication", "holiday").index(m.kind))
+    return [_mark(m.kind, *plate.at(m.u, m.v), f"{m.number}, {SAID.get(m.kind, m.kind)}") for m in ordered]
 
 
 def _mark(kind: str, x: float, y: float, title: str = "") -> str:
     r = MARK - 0.5
-    said = f"<title>{escape(title)}</title>" if title else ""
-    at = f'<g class="wf-mark wf-mark-{kind}">{said}'
+    at = f'<g class="wf-mark wf-mark-{kind}">{titled(title)}'
     ring = f'<circle class="wf-ring" cx="{n(x)}" cy="{n(y)}" r="{n(r - 0.5)}"/>'
     if kind == "holiday":
         return f"{at}{ring}</g>"
@@ -231,7 +237,8 @@ def _mark(kind: str, x: float, y: float, title: str = "") -> str:
         return f'{at}<circle class="wf-disc" cx="{n(x)}" cy="{n(y)}" r="{n(r)}"/></g>'
     if kind == "false":
         return f'{at}<path class="wf-cross" d="M{n(x - 4)},{n(y - 4)}l8,8m0,-8l-8,8"/></g>'
-    return f'{at}<path class="wf-ring" d="M{n(x)},{n(y - 6)}l5.8,10.5h-11.6z"/></g>'
+    shape = "wf-disc" if kind == "retest" else "wf-ring"
+    return f'{at}<path class="{shape}" d="M{n(x)},{n(y - 6)}l5.8,10.5h-11.6z"/></g>'
 
 
 def written(label: Label) -> list[str]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from html import escape
 from typing import Protocol
 
 import msgspec
 
+from wholefilm.base.signs import with_signs
 from wholefilm.sheets.maps import PartMap
 
 from .boxes import Box, Taken, text_box
@@ -24,7 +26,12 @@ def n(x: float) -> str:
 
 def text(x: float, y: float, words: str, kind: str = "text", anchor: str = "middle") -> str:
     """A text whose middle line lies at `y`."""
-    return f'<text class="wf-{kind}" x="{n(x)}" y="{n(y + SIZE * 0.35)}" text-anchor="{anchor}">{escape(words)}</text>'
+    return f'<text class="wf-{kind}" x="{n(x)}" y="{n(y + SIZE * 0.35)}" text-anchor="{anchor}">{escape(with_signs(words))}</text>'
+
+
+def titled(words: str) -> str:
+    """Words that a reader hears or sees on pointing at a sign; nothing for no words."""
+    return f"<title>{escape(with_signs(words))}</title>" if words else ""
 
 
 class _Say(Protocol):
@@ -71,7 +78,11 @@ class Plate(msgspec.Struct, frozen=True):
 def plate_of(part: PartMap, width: float, rows: int) -> Plate:
     """Lay a part out in a width, a strip in one or more rows. [px]"""
     u_span, v_span = max(part.u1 - part.u0, 1e-3), max(part.v1 - part.v0, 1e-3)
-    if part.kind != "strip":
+    if part.kind == "plan":
+        scale = min((width - 62) / u_span, TALLEST / v_span)
+        window = Window(part.u0, part.u0 + u_span, part.v0, part.v0 + v_span, 40.0, 30.0, scale)
+        return Plate([window], max(u_span * scale + 62, 132.0), v_span * scale + 60)
+    if part.kind == "disc":
         room = min(width, DISC)
         scale = (room - 84) / max(u_span, v_span)
         window = Window(part.u0, part.u0 + u_span, part.v0, part.v0 + v_span, 42.0, 44.0, scale)
@@ -103,11 +114,11 @@ def furniture(part: PartMap, plate: Plate, taken: Taken) -> list[str]:
         taken.add(text_box(x, y, words, SIZE, anchor))
         made.append(text(x, y, words, anchor=anchor))
 
-    if part.kind == "strip":
+    if part.kind == "disc":
+        _disc_axes(plate.windows[0], made, say)
+    else:
         for window in plate.windows:
             _strip_axes(part, window, made, say)
-    else:
-        _disc_axes(plate.windows[0], made, say)
     _scale_bar(plate, made, say)
     return made
 
@@ -115,21 +126,33 @@ def furniture(part: PartMap, plate: Plate, taken: Taken) -> list[str]:
 def _strip_axes(part: PartMap, w: Window, made: list[str], say: _Say) -> None:
     b = w.box
     made.append(f'<rect class="wf-frame" x="{n(b.x0)}" y="{n(b.y0)}" width="{n(b.x1 - b.x0)}" height="{n(b.y1 - b.y0)}"/>')
+    for x, zero, words in _degrees(part, w) if part.kind == "strip" else _lengths(w):
+        made.append(f'<path class="wf-tick" d="M{n(x)},{n(b.y1)}v6"/>')
+        if zero:
+            made.append(f'<path class="wf-zero" d="M{n(x)},{n(b.y1 + 1)}l-5,8h10z"/>')
+        say(x, b.y1 + 18, words)
+    rise = nice((w.v1 - w.v0) / max(1.0, (b.y1 - b.y0) / 44) * 1.3) if w.v1 - w.v0 > 0 else 1.0
+    for k in range(math.ceil(w.v0 / rise - 1e-9), math.floor(w.v1 / rise + 1e-9) + 1):
+        y = b.y0 + (w.v1 - k * rise) * w.scale
+        made.append(f'<path class="wf-tick" d="M{n(b.x0)},{n(y)}h-5"/>')
+        say(b.x0 - 8, y, f"{round(k * rise, 6):g} m", "end")
+
+
+def _degrees(part: PartMap, w: Window) -> Iterator[tuple[float, bool, str]]:
+    """Where angles are written under a strip: place, whether it is 0, words. [px]"""
     to_px = w.scale * (part.period_m or 1.0) / 360
     step = next((s for s in (15, 30, 45, 90, 180) if s * to_px >= 56), 360)
     first, last = (360 * (u - part.u0) / (part.u1 - part.u0) for u in (w.u0, w.u1))
     for degree in range(0, 361, step):
         if first - 0.01 <= degree <= last + 0.01:
-            x = b.x0 + (degree - first) * to_px
-            made.append(f'<path class="wf-tick" d="M{n(x)},{n(b.y1)}v6"/>')
-            if degree == 0:
-                made.append(f'<path class="wf-zero" d="M{n(x)},{n(b.y1 + 1)}l-5,8h10z"/>')
-            say(x, b.y1 + 18, f"{degree}°")
-    rise = nice((w.v1 - w.v0) / max(1.0, (b.y1 - b.y0) / 44) * 1.3) if w.v1 - w.v0 > 0 else 1.0
-    for k in range(math.ceil(w.v0 / rise - 1e-9), math.floor(w.v1 / rise + 1e-9) + 1):
-        y = b.y0 + (w.v1 - k * rise) * w.scale
-        made.append(f'<path class="wf-tick" d="M{n(b.x0)},{n(y)}h-5"/>')
-        say(b.x0 - 8, y, f"{k * rise:g} m", "end")
+            yield w.box.x0 + (degree - first) * to_px, degree == 0, f"{degree}°"
+
+
+def _lengths(w: Window) -> Iterator[tuple[float, bool, str]]:
+    """Where lengths are written under a plan or the unrolled sides of something. [px]"""
+    step = nice(max(w.u1 - w.u0, 1e-3) / max(1.0, (w.box.x1 - w.box.x0) / 56) * 2.5)
+    for k in range(math.ceil(w.u0 / step - 1e-9), math.floor(w.u1 / step + 1e-9) + 1):
+        yield w.at(k * step, 0.0)[0], k == 0, f"{round(k * step, 6):g} m"
 
 
 def _disc_axes(w: Window, made: list[str], say: _Say) -> None:

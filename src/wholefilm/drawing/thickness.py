@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
 from typing import Any
 
 import msgspec
@@ -18,12 +17,12 @@ from .boxes import Box, Taken
 from .labels import Label, keep_leader_free, mark_label, panel_label
 from .maps import lines, outline, part_plate, sheet_of, written
 from .numbers import number_key
-from .plate import Plate, Window, furniture, n
+from .plate import Plate, Window, furniture, n, titled
 
 THICKNESS_LEGEND = {
     "spot": "dot: within the range entered",
-    "under": "down-pointing: under the least entered, with its value in um",
-    "over": "up-pointing: over the most entered, with its value in um",
+    "under": "down-pointing: under the least entered, with its value in µm",
+    "over": "up-pointing: over the most entered, with its value in µm",
     "no_rule": "small ring: no range is entered for it",
 }
 
@@ -154,7 +153,7 @@ def _names(part: PartMap, plate: Plate, taken: Taken) -> list[Label]:
 
 def _sign(s: SpotDot, sign: str, plate: Plate) -> str:
     x, y = plate.at(s.u, s.v)
-    title = f"<title>{escape(f'{s.test_area}, {s.class_}, {s.um:.0f} um')}</title>" if s.test_area else ""
+    title = titled(f"{s.test_area}, {s.class_}, {s.um:.0f} um" if s.test_area else "")
     if sign == "under":
         return f'<path class="wf-under" d="M{n(x)},{n(y + 5)}l-4.5,-8h9z">{title}</path>'
     if sign == "over":

@@ -1,117 +1,130 @@
-"""Rows of a file of thickness readings, as the job's columns and units name them."""
+"""Rows of a file of thickness readings, as the job's columns and units name them, in columns that hold a million spots."""
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Mapping
+from typing import Any
 
 import msgspec
 
 from wholefilm.base.errors import BadInput
-from wholefilm.base.quantity import Quantity, quantity
+from wholefilm.base.table import TextForm, delimiter_of, head_of, read_chunks
 
-NEEDED = ("test_area", "class", "value")
-KNOWN = (*NEEDED, "on", "first", "second", "spot")
-CLASSES = ("flat", "weld", "edge", "corner", "pit")
+from .cells import Signs
+from .columns import CLASSES, KNOWN, NEEDED, PLACED, SHOWN, SpotReading, Spots
+from .reader import Reader
+
+__all__ = ["CLASSES", "KNOWN", "NEEDED", "SHOWN", "BadRows", "SpotReading", "Spots", "examine", "read_columns", "read_spots", "text_form"]
 
 
-class SpotReading(msgspec.Struct, frozen=True):
-    """One spot.
+class BadRows(BadInput):
+    """Rows that cannot be read: each with line, column, value and what is allowed; the first `SHOWN` by themselves."""
 
-    Attributes
-    ----------
-    row : int
-        Line of the file, the header is line 1.
-    test_area, class_ : str
-    thickness : Quantity
-        Length.
-    on : str
-        Part of the item, or empty.
-    first, second : float or None
-        Map coordinates on that part. [m]
+    def __init__(self, rows: list[BadInput], count: int) -> None:
+        super().__init__(rows[0].field, rows[0].value, rows[0].allowed)
+        self.rows, self.count = rows, count
+        more = [f"and {count - len(rows)} more"] if count > len(rows) else []
+        self.args = ("\n".join([*map(str, rows), *more]),)
+
+
+def read_spots(data: bytes, columns: Mapping[str, Any], units: Mapping[str, Any]) -> list[SpotReading]:
+    """The spots of a file one by one; `read_columns` for many.
+
+    Raises
+    ------
+    BadInput
+        As `read_columns`.
     """
-
-    row: int
-    test_area: str
-    class_: str
-    thickness: Quantity
-    on: str = ""
-    first: float | None = None
-    second: float | None = None
+    reader = _read(data, Reader(columns, units, text_form(data, units)))
+    _refuse(reader)
+    return list(reader.spots)
 
 
-def read_spots(data: bytes, columns: Mapping[str, str], units: Mapping[str, str]) -> list[SpotReading]:
+def read_columns(data: bytes, columns: Mapping[str, Any], units: Mapping[str, Any]) -> Spots:
     """Read a CSV file of spots.
 
     Parameters
     ----------
     data : bytes
-        UTF-8 CSV with a header line; comma or semicolon.
+        CSV with a header line.
     columns : mapping
-        Our name (`test_area`, `class`, `value`, optional `on`, `first`, `second`, `spot`) to the file's header.
+        Our name (`test_area`, `class`, `value`, optional `on`, `first`, `second`, `spot`) to the file's header, or to
+        ``{"constant": TEXT}`` for one text that holds for every row.
     units : mapping
-        Unit of `value`, and of `first` and `second` where given.
+        Unit of `value`, and of `first` and `second` where given (else m). `text`: a `TextForm`, how the file is written; without it
+        UTF-8, comma or semicolon or tab, decimal point or comma.
 
     Returns
     -------
-    list of SpotReading
+    Spots
 
     Raises
     ------
     BadInput
-        Naming the column or the line, with what is allowed. Nothing is half read.
+        Naming the column or the line, with what is allowed; `BadRows` for rows. Nothing is half read.
+
+    Notes
+    -----
+    Places and names of spots are read when they are first asked for; a line whose place cannot be read has none then.
     """
+    form = text_form(data, units)
+    reader = _read(data, Reader(columns, units, form, only=NEEDED))
+    _refuse(reader)
+    reader.spots.read_later(lambda: _read(data, Reader(columns, units, form, only=PLACED)).spots)
+    return reader.spots
+
+
+def _read(data: bytes, reader: Reader) -> Reader:
+    for chunk in read_chunks(data, reader.form):
+        reader.take(chunk)
+    reader.finish()
+    return reader
+
+
+def _refuse(reader: Reader) -> None:
+    if reader.bad:
+        raise reader.bad[0] if reader.count == 1 else BadRows(reader.bad, reader.count)
+
+
+def examine(
+    data: bytes, columns: Mapping[str, Any], units: Mapping[str, Any], signs: Signs | None = None
+) -> tuple[Spots, list[BadInput], int, list[str]]:
+    """`read_columns`, with bad rows told and left out instead of refused.
+
+    Parameters
+    ----------
+    data, columns, units
+        As for `read_columns`.
+    signs : Signs, optional
+        Gathers which decimal signs the number columns have.
+
+    Returns
+    -------
+    spots : Spots
+        The rows that can be read.
+    bad : list of BadInput
+        The first `SHOWN` bad rows.
+    count : int
+        How many rows are bad.
+    header : list of str
+    """
+    reader = _read(data, Reader(columns, units, text_form(data, units), signs))
+    return reader.spots, reader.bad, reader.count, reader.header or []
+
+
+def text_form(data: bytes, units: Mapping[str, Any]) -> TextForm:
+    """How a file is written: as its `units` say under `text`, else found from its header line.
+
+    Raises
+    ------
+    BadInput
+        If what stands there is no `TextForm`.
+    """
+    if "text" not in units:
+        return TextForm(delimiter=delimiter_of(head_of(data, "utf-8")))
     try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise BadInput("file", f"byte {error.start}", "UTF-8 text") from error
-    for ours in columns:
-        if ours not in KNOWN:
-            raise BadInput("columns", ours, f"one of {', '.join(KNOWN)}")
-    for ours in NEEDED:
-        if ours not in columns:
-            raise BadInput("columns", ", ".join(columns), f"a column for each of {', '.join(NEEDED)}")
-    if "value" not in units:
-        raise BadInput("units", dict(units), "a unit for value, such as um")
-    head = text.splitlines()[0] if text else ""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=";" if head.count(";") > head.count(",") else ",")
-    try:
-        header = [h.strip() for h in next(reader, [])]
-    except csv.Error as error:
-        raise BadInput("line 1", str(error), "a header line of CSV") from error
-    for ours, theirs in columns.items():
-        if theirs not in header:
-            raise BadInput("columns", f"{ours} = {theirs}", f"a header of the file: {', '.join(header) or '(empty file)'}")
-        if header.count(theirs) > 1:
-            raise BadInput("columns", f"{ours} = {theirs}", "a header that the file has once")
-    at = {ours: header.index(theirs) for ours, theirs in columns.items()}
-    spots = []
-    try:
-        for row in reader:
-            if not any(cell.strip() for cell in row):
-                continue
-            if len(row) != len(header):
-                raise BadInput(f"line {reader.line_num}", ",".join(row), f"{len(header)} cells, as in the header")
-            spots.append(_spot(row, reader.line_num, at, units))
-    except csv.Error as error:
-        raise BadInput(f"line {reader.line_num}", str(error), "lines of CSV, cells under 131072 characters") from error
-    return spots
-
-
-def _spot(row: list[str], line: int, at: Mapping[str, int], units: Mapping[str, str]) -> SpotReading:
-    def cell(name: str) -> str:
-        return row[at[name]].strip() if name in at else ""
-
-    def metres(name: str) -> float | None:
-        return quantity(f"{cell(name)} {units.get(name, 'm')}", "length", f"line {line}, {name}").si if cell(name) else None
-
-    class_ = cell("class")
-    if class_ not in CLASSES:
-        raise BadInput(f"line {line}, class", class_, ", ".join(CLASSES))
-    if not cell("test_area"):
-        raise BadInput(f"line {line}, test_area", "", "the name of a test area")
-    value = quantity(f"{cell('value')} {units['value']}", "length", f"line {line}, value")
-    if value.number < 0:
-        raise BadInput(f"line {line}, value", cell("value"), "zero or more")
-    return SpotReading(line, cell("test_area"), class_, value, cell("on"), metres("first"), metres("second"))
+        return msgspec.convert(units["text"], TextForm)
+    except BadInput as error:
+        raise BadInput(f"units.text.{error.field}", error.value, error.allowed) from None
+    except msgspec.ValidationError as error:
+        raise BadInput("units.text", units["text"], f"encoding, delimiter and decimal of the file ({error})") from error

@@ -1,1 +1,1 @@
-"""Instruments: what a field check says of a tester."""
+"""Instruments: field checks, certificates, what verified a check, ground points, what a bad instrument puts in question."""

@@ -1,8 +1,10 @@
 """One reading of a field check held against its tolerance.
 
-A spark tester is read in volts, a wet-sponge tester in the resistance at which it alarms. A reading under the set
-value is *low*: it may miss holidays. A reading over it is *high*: a spark tester may have burnt sound film.
-No alarm at all on a known holiday counts as low.
+A spark tester is read in volts or by the length of its spark, a wet-sponge tester in the resistance at which it still
+alarms: the circuit through a holiday has a resistance, and the tester speaks when that is at or below its threshold. A
+reading under the set value is *low* for both: less voltage, or a threshold that only a better conductor reaches; either may
+miss holidays. A reading over it is *high*: a spark tester may have burnt sound film; a sponge tester is over-sensitive,
+misses nothing and may speak where nothing is. No alarm at all on a known holiday counts as low. (Common practice.)
 """
 
 from __future__ import annotations
@@ -35,10 +37,27 @@ class CheckResult(msgspec.Struct, frozen=True):
     verdict : Verdict
     deviation : float or None
         (read - set) / set. None for no alarm. [-]
+    dimension : str
+        ``voltage``, ``length`` (of a spark) or ``resistance`` (of a wet sponge).
     """
 
     verdict: Verdict
     deviation: float | None
+    dimension: str = "voltage"
+
+    @property
+    def spark(self) -> bool:
+        """Whether a spark was set, which can burn film."""
+        return self.dimension != "resistance"
+
+    @property
+    def means(self) -> str:
+        """What the verdict asks for, for a reader; empty if passed."""
+        if self.verdict is Verdict.PASSED:
+            return ""
+        if self.verdict is Verdict.LOW:
+            return "low: may have missed holidays" if self.spark else "low: insensitive, may have missed holidays"
+        return "high: look for burns" if self.spark else "high: over-sensitive, indications may be false"
 
     @property
     def says(self) -> str:
@@ -86,7 +105,7 @@ def field_check(set_text: str, read_text: str, tolerance_text: str) -> CheckResu
     wanted = read_setting(set_text, "set")
     tolerance = quantity(tolerance_text, "share", "tolerance")
     if read_text.strip().lower() == NO_ALARM:
-        return CheckResult(Verdict.LOW, None)
+        return CheckResult(Verdict.LOW, None, wanted.dimension)
     read = read_setting(read_text, "read")
     if read.dimension != wanted.dimension:
         raise BadInput("read", read_text, f"a {wanted.dimension}, like the set value {set_text}")
@@ -94,8 +113,8 @@ def field_check(set_text: str, read_text: str, tolerance_text: str) -> CheckResu
         raise BadInput("set", set_text, "more than zero")
     exact = (read.exact(wanted.unit) - wanted.number) / wanted.number
     if abs(exact) <= tolerance.exact("1"):
-        return CheckResult(Verdict.PASSED, float(exact))
-    return CheckResult(Verdict.LOW if exact < 0 else Verdict.HIGH, float(exact))
+        return CheckResult(Verdict.PASSED, float(exact), wanted.dimension)
+    return CheckResult(Verdict.LOW if exact < 0 else Verdict.HIGH, float(exact), wanted.dimension)
 
 
 def same_setting(one: str, other: str) -> bool:

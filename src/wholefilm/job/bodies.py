@@ -10,13 +10,15 @@ import msgspec
 from msgspec import inspect as look
 
 from wholefilm.base.errors import BadInput
+from wholefilm.base.misfit import misfit
 from wholefilm.base.quantity import quantity
 from wholefilm.base.times import utc_ms
 from wholefilm.instruments.field_check import NO_ALARM, read_setting
 
 from .facts import span
 from .kinds import KINDS
-from .kinds.common import Body
+from .kinds.common import PATTERNS, Body
+from .kinds.site import ThicknessRead
 from .upcast import newest, upcast
 
 Check = Callable[[str, str], object]
@@ -69,7 +71,7 @@ def _of(kind: look.Type, name: str, many: bool) -> tuple[Check | None, bool] | N
         return (None, many) if plan.texts or plan.parts else None
     if isinstance(kind, look.ListType):
         return _of(kind.item_type, name, True)
-    readers: dict[str, Check] = {"set": read_setting, "read": _reading}  # no alarm is a reading, never a setting
+    readers: dict[str, Check] = {"set": read_setting, "setting": read_setting, "read": _reading}  # no alarm is a reading, never a setting
     return (readers[name], many) if isinstance(kind, look.StrType) and name in readers else None
 
 
@@ -115,7 +117,25 @@ def _lifted(kind: str, version: int, body: dict[str, Any]) -> dict[str, Any]:
         raise BadInput("kind", kind, "one of the kinds in docs/reference/bodies.md")
     if version not in KINDS[kind]:
         raise BadInput("version", version, f"version {', '.join(map(str, KINDS[kind]))} of {kind}")
+    msgspec.convert(body, KINDS[kind][version], strict=True)  # a body of version 1 has no field of version 2
     return upcast(kind, version, body)
+
+
+def read_correction(kind: str, version: int, body: dict[str, Any]) -> Body:
+    """The whole new body of a correction: of the newest version, or of that of the entry which it corrects.
+
+    Raises
+    ------
+    BadInput
+        As `read_body`, of the entry's version, if it is neither.
+    """
+    newer = max(KINDS.get(kind, {version: Body}))
+    if newer != version:
+        try:
+            return read_body(kind, newer, body)
+        except BadInput:
+            pass
+    return read_body(kind, version, body)
 
 
 def read_body(kind: str, version: int, body: dict[str, Any]) -> Body:
@@ -147,10 +167,21 @@ def read_body(kind: str, version: int, body: dict[str, Any]) -> Body:
 def type_body(kind: str, version: int, body: dict[str, Any]) -> Body:
     """`read_body` for a caller that reads the times of `happened` itself, by `facts.span`."""
     struct = _struct_of(kind, version)
-    lifted = body if struct is not None else _lifted(kind, version, body)
     try:
+        lifted = body if struct is not None else _lifted(kind, version, body)
         typed = msgspec.convert(lifted, struct or newest(kind), strict=True)
     except msgspec.ValidationError as error:
-        raise BadInput(f"{kind} body", str(error), f"the fields of {kind} in docs/reference/bodies.md") from error
+        raise misfit(error, body, fields=_fields(kind), patterns=PATTERNS, page="docs/reference/bodies.md") from error
     check_texts(typed)
+    _one_correction(typed)
     return typed
+
+
+def _fields(kind: str) -> tuple[str, ...]:
+    return newest(kind).__struct_encode_fields__
+
+
+def _one_correction(typed: Body) -> None:
+    """A base metal reading and a fixed correction are two ways to take off the same thing: never both."""
+    if isinstance(typed, ThicknessRead) and typed.base_metal is not None and typed.correction is not None:
+        raise BadInput("base_metal", typed.base_metal, f"left out where correction is given ({typed.correction}): only one is taken off")

@@ -12,7 +12,7 @@ from wholefilm.base.errors import BadInput
 from wholefilm.base.quantity import quantity
 from wholefilm.instruments.field_check import Verdict, field_check
 
-from .bodies import read_body
+from .bodies import read_correction
 from .facts import Change, Fact, Problem, span
 from .kinds import in_words
 
@@ -28,8 +28,9 @@ def is_fixed(kind: str) -> bool:
 def removes_failure(fact: Fact, new: Any, tolerance: str = "") -> bool:
     """Whether taking `new` (None for a withdrawal) instead of the body removes something that speaks against the work.
 
-    A failed check, an indication, a confirmed holiday and a failed retest go only with another person's agreement. Moving
-    a failed check or a failed retest to another time removes it from where it speaks. `tolerance` is the contract's, if any.
+    A failed check, an indication, a confirmed holiday, a failed retest, a ground point found open and what stopped a permission
+    go only with another person's agreement. Moving one to another time removes it from where it speaks. `tolerance` is the
+    contract's, if any.
     """
     old = fact.body
     moved = new is not None and new.happened != old.happened
@@ -42,6 +43,10 @@ def removes_failure(fact: Fact, new: Any, tolerance: str = "") -> bool:
     if fact.kind == "retest.done":
         gone = new is None or moved or not set(old.indications) <= set(new.indications) or new.repair != old.repair
         return bool(old.indications) and gone
+    if fact.kind == "permit.stopped":
+        return new is None or moved or new.permit != old.permit
+    if fact.kind == "ground.checked":
+        return old.found == "open" and (new is None or moved or new.found != "open" or new.point != old.point)
     return False
 
 
@@ -159,7 +164,7 @@ class Corrector:
             in_force: list[Fact] = []
             for change in changes:
                 try:
-                    new = read_body(kind, version, change.body.body)
+                    new = read_correction(kind, version, change.body.body)
                 except BadInput as error:
                     self.problems.append(Problem("unreadable_correction", f"correction {change.id} of {kind}: {error}", True, change.id))
                     continue

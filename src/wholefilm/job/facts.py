@@ -7,6 +7,7 @@ from typing import Any, Protocol
 import msgspec
 
 from wholefilm.base.times import utc_ms
+from wholefilm.ledger.entry import Entry
 
 from .kinds.common import Body
 
@@ -151,6 +152,10 @@ class Job(msgspec.Struct, eq=False):
         Number of entries taken in.
     last_at : str
         Latest time of writing, as written.
+    record : list of Entry
+        The entries as they came, in the one order; those left out and unreadable ones too.
+    remade : dict of str to str
+        Digests of sheets made again as of a signature, by its id: kept when first asked for.
     """
 
     id: str
@@ -165,6 +170,8 @@ class Job(msgspec.Struct, eq=False):
     last_at: str
     blobs: BlobView
     first_at: str = ""
+    record: list[Entry] = []
+    remade: dict[str, str] = {}
 
     def all(self, *kinds: str) -> list[Fact]:
         """Facts of some kinds, in the one order."""

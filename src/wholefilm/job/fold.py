@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from wholefilm.base.errors import BadInput
 from wholefilm.base.times import clock
+from wholefilm.ledger.chain import stated_heads
 from wholefilm.ledger.entry import Entry
 from wholefilm.ledger.order import Ordered, order
 
@@ -17,7 +18,7 @@ from .facts import BlobView, Fact, Job, NoBlobs, Problem, span
 LATE_MS = 12 * 3600 * 1000
 
 
-def fold(entries: Iterable[Entry], blobs: BlobView | None = None, aside: Iterable[Entry] = ()) -> Job:
+def fold(entries: Iterable[Entry], blobs: BlobView | None = None, aside: Iterable[Entry] = (), *, cut: bool = False) -> Job:
     """Take entries in the one order and type them; note what is wrong, raise nothing.
 
     Parameters
@@ -28,15 +29,17 @@ def fold(entries: Iterable[Entry], blobs: BlobView | None = None, aside: Iterabl
         Where photos, files and readings can be looked up.
     aside : iterable of Entry
         Kept aside by a store: same identity as a standing entry, other bytes.
+    cut : bool
+        The record is cut at a time: what an entry states that it saw of another device may lie behind the cut.
 
     Returns
     -------
     Job
     """
-    return fold_ordered(order(entries), blobs, aside)
+    return fold_ordered(order(entries), blobs, aside, cut=cut)
 
 
-def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterable[Entry] = ()) -> Job:
+def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterable[Entry] = (), *, cut: bool = False) -> Job:
     """`fold` for entries that stand in the one order already, as a job file that was read gives them."""
     problems: list[Problem] = []
     job_id = _job_of(ordered.entries)
@@ -88,15 +91,18 @@ def fold_ordered(ordered: Ordered, blobs: BlobView | None = None, aside: Iterabl
     for kind in corrector.withdrawn_of:
         of[kind] = [fact for fact in of[kind] if fact.id in facts]
     kept = list(facts.values())  # in the one order, as they were put in
+    forks = [*ordered.aside, *aside]
     settled = {e for f in of.get("duplicate.settled", ()) for e in f.body.entries}
-    for entry in [*ordered.aside, *aside]:
+    for entry in forks:
         known = entry.id in settled
         says = f"two different entries claim to be number {entry.seq} of device {_short(entry.device)}; one is kept aside"
         problems.append(Problem("fork", says + (", settled by a person" if known else " until a person settles it"), not known, entry.id))
     problems += [Problem("circle", f"entries wait for one another in a circle; {e} was taken first", True, e) for e in ordered.circles]
     there = {kind: found for kind, found in of.items() if found}
     job = Job(job_id, opened, kept, there, facts, problems, corrector.changes, {}, len(ordered.entries), "", blobs or NoBlobs())
+    job.record = ordered.entries
     _devices(job, ordered.entries)
+    _seen(job, forks, cut)
     _joined(job)
     _times(job)
     _blobs(job)
@@ -130,11 +136,7 @@ def _devices(job: Job, entries: list[Entry]) -> None:
         before = job.heads.get(entry.device)
         seq, digest = before if before is not None else (0, opened.hash if opened and entry.device != opened.device else "")
         if entry.seq != seq + 1:
-            _gap(
-                job,
-                entry.device,
-                f"device {letters.get(entry.device, _short(entry.device))}: entries {seq + 1} to {entry.seq - 1} are not here",
-            )
+            _gap(job, entry.device, _absent(letters.get(entry.device, _short(entry.device)), seq + 1, entry.seq - 1))
         elif digest and entry.prev != digest:
             name = letters.get(entry.device, _short(entry.device))
             says = f"device {name}: entry {entry.seq} does not follow from the entry before it"
@@ -147,6 +149,29 @@ def _devices(job: Job, entries: list[Entry]) -> None:
     for device in sorted(set(letters) - set(job.heads)):
         if any(f.body.device == device for f in job.all("device.lost")):
             _gap(job, device, f"device {letters[device]} is lost before anything of it arrived")
+
+
+def _seen(job: Job, forks: list[Entry], cut: bool) -> None:
+    """What entries state that they saw of each device: an end that is not here, and an entry that is not what was seen."""
+    if job.opened is None:
+        return
+    letters, ends, changed = job.devices, dict[str, int](), dict[tuple[str, int], None]()
+    for found in stated_heads([e for e in job.record if e.job == job.id], forks, True):
+        if found.sort == "head_differs":
+            changed[found.device, found.seq] = None
+        elif not cut and found.seq > job.heads.get(found.device, (0, ""))[0]:
+            ends[found.device] = max(found.seq, ends.get(found.device, 0))
+    for device, seq in changed:
+        says = f"device {letters.get(device, _short(device))}: entry {seq} is not what others saw of it before"
+        job.problems.append(Problem("broken_chain", says, True))
+    for device, last in sorted(ends.items()):
+        first = job.heads.get(device, (0, ""))[0] + 1
+        seen = ", though others saw " + ("it" if first == last else "them")
+        _gap(job, device, _absent(letters.get(device, _short(device)), first, last) + seen)
+
+
+def _absent(letter: str, first: int, last: int) -> str:
+    return f"device {letter}: " + (f"entry {first} is not here" if first == last else f"entries {first} to {last} are not here")
 
 
 def _gap(job: Job, device: str, says: str) -> None:

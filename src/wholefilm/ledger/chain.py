@@ -20,10 +20,26 @@ class Break(msgspec.Struct, frozen=True):
         The place: line, device, seq and id as far as they can be read.
     what : str
         A sentence that says what is wrong there.
+    sort : str
+        What sort of break it is, for who tells it in other words; empty where `what` says all: aside, other_job, not_opened, gap,
+        chain, head_gone, head_differs, damaged, twice, order, count, named, end, blob.
+    device, seq, id, hash : str, int, str, str
+        The entry that is meant, as far as it is known; of a gap the first number that is missing.
+    to : int
+        Of a gap the last number that is missing; of a line its number; of an end the number of the last entry that is here.
+    other : str
+        Id of the entry that saw it or stands after it; of a blob its SHA-256.
     """
 
     where: str
     what: str
+    sort: str = ""
+    device: str = ""
+    seq: int = 0
+    id: str = ""
+    hash: str = ""
+    to: int = 0
+    other: str = ""
 
     def __str__(self) -> str:
         return f"{self.where}: {self.what}"
@@ -125,7 +141,7 @@ def chains_of(standing: list[Entry], aside: list[Entry], whole: bool) -> list[Br
     """`check_chains` for entries that are parted already into what stands and what is kept aside."""
     forks = sorted(aside, key=lambda entry: entry.hash)
     what = "kept aside: another entry has the same id or number and other bytes"
-    breaks = [Break(entry.place, f"{what} (hash {entry.hash})") for entry in forks]
+    breaks = [Break(e.place, f"{what} (hash {e.hash})", "aside", e.device, e.seq, e.id, e.hash) for e in forks]
     queues: dict[str, list[Entry]] = {}
     opening = ""
     jobs: set[str] = set()
@@ -135,30 +151,34 @@ def chains_of(standing: list[Entry], aside: list[Entry], whole: bool) -> list[Br
         if entry.kind == JOB_OPENED:
             opening = entry.hash
     if len(jobs) > 1:
-        breaks += [Break(e.place, f"belongs to another job, {e.job}") for e in standing if e.job != min(jobs)]
+        others = [e for e in standing if e.job != min(jobs)]
+        breaks += [Break(e.place, f"belongs to another job, {e.job}", "other_job", e.device, e.seq, e.id) for e in others]
     if whole and not opening:
-        breaks.append(Break("job", f"the entry {JOB_OPENED} that starts it is not there"))
+        breaks.append(Break("job", f"the entry {JOB_OPENED} that starts it is not there", "not_opened"))
     for device in sorted(queues):
         queues[device].sort(key=lambda entry: entry.seq)
         breaks += _one_chain(queues[device], whole, opening)
-    return breaks + _stated_heads(standing, forks, whole)
+    return breaks + stated_heads(standing, forks, whole)
 
 
 def _one_chain(queue: list[Entry], whole: bool, opening: str) -> list[Break]:
     breaks = []
-    seq, prev = (0, opening) if whole else (queue[0].seq - 1, opening if queue[0].seq == 1 else "")
+    seq, prev, ident = (0, opening, "") if whole else (queue[0].seq - 1, opening if queue[0].seq == 1 else "", "")
     for entry in queue:
         if entry.seq != seq + 1:
             missing = f"seq {seq + 1}" if entry.seq == seq + 2 else f"seq {seq + 1} to {entry.seq - 1}"
-            breaks.append(Break(entry.place, f"before it, {missing} of device {entry.device} is missing"))
+            what = f"before it, {missing} of device {entry.device} is missing"
+            breaks.append(Break(entry.place, what, "gap", entry.device, seq + 1, to=entry.seq - 1, other=entry.id))
         elif prev and entry.prev != prev and entry.kind != JOB_OPENED:
             before = "the entry that opened the job" if entry.seq == 1 else f"seq {seq} of its device"
-            breaks.append(Break(entry.place, f"holds the hash {entry.prev} of the entry before, but {before} has {prev}"))
-        seq, prev = entry.seq, entry.hash
+            what = f"holds the hash {entry.prev} of the entry before, but {before} has {prev}"
+            breaks.append(Break(entry.place, what, "chain", entry.device, seq, ident, prev, other=entry.id))
+        seq, prev, ident = entry.seq, entry.hash, entry.id
     return breaks
 
 
-def _stated_heads(standing: list[Entry], forks: list[Entry], whole: bool) -> list[Break]:
+def stated_heads(standing: list[Entry], forks: list[Entry], whole: bool) -> list[Break]:
+    """Hold every head that an entry states against what is here; what is not here is a break of a whole job only."""
     stating = [entry for entry in (*standing, *forks) if entry.heads]
     if not stating:
         return []
@@ -175,8 +195,8 @@ def _stated_heads(standing: list[Entry], forks: list[Entry], whole: bool) -> lis
             if there is None:
                 if whole:
                     what = f"is missing, but the entry at {entry.place} states that it was seen"
-                    breaks.append(Break(f"device {device}, seq {seq}", what))
+                    breaks.append(Break(f"device {device}, seq {seq}", what, "head_gone", device, seq, other=entry.id))
             elif digest not in there:
                 what = f"has another hash than the entry at {entry.place} states, which saw {digest}"
-                breaks.append(Break(f"device {device}, seq {seq}", what))
+                breaks.append(Break(f"device {device}, seq {seq}", what, "head_differs", device, seq, hash=digest, other=entry.id))
     return breaks

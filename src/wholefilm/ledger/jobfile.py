@@ -43,6 +43,8 @@ class JobFile(msgspec.Struct):
         The last line.
     ordered : Ordered
         The entries in fold order, made again from what stands.
+    breaks : list of Break
+        Where the file is not intact, lines that are no entry left out.
     """
 
     entries: list[Entry]
@@ -51,6 +53,7 @@ class JobFile(msgspec.Struct):
     blobs: dict[str, bytes]
     trailer: dict[str, Any]
     ordered: Ordered
+    breaks: list[Break] = []
 
 
 def last_line(entries: Iterable[Entry], aside: Iterable[Entry] = ()) -> dict[str, Any]:
@@ -184,7 +187,7 @@ def _examine(data: bytes, blobs: Mapping[str, bytes] | None) -> tuple[JobFile, l
             read.append(parse_entry(raw, n))
             numbers.append(n)
         except BadInput as error:
-            unreadable.append(Break(_place(n, raw), f"is damaged. {error}"))
+            unreadable.append(_damaged(n, raw, error))
     read, numbers, repeated = _once(read, numbers)
     breaks += repeated
     entries, aside = by_arrival(read)
@@ -198,6 +201,7 @@ def _examine(data: bytes, blobs: Mapping[str, bytes] | None) -> tuple[JobFile, l
     if trailer:
         breaks += _promised(found, len(lines))
     breaks += [_wrong_blob(sha) for sha, content in found.blobs.items() if hashlib.sha256(content).hexdigest() != sha]
+    found.breaks = breaks
     return found, unreadable, breaks
 
 
@@ -207,16 +211,17 @@ def verify(data: bytes, blobs: Mapping[str, bytes] | None = None) -> list[Break]
 
 
 def _wrong_blob(sha: str) -> Break:
-    return Break(f"blobs/{sha}", "the bytes there do not have the SHA-256 that is their name")
+    return Break(f"blobs/{sha}", "the bytes there do not have the SHA-256 that is their name", "blob", other=sha)
 
 
-def _place(n: int, raw: bytes) -> str:
-    parts = [f"line {n}"]
-    for name, pattern in _HINTS:
-        match = pattern.search(raw)
-        if match:
-            parts.append(f"{name} {match[1].decode('ascii')}")
-    return ", ".join(parts)
+def _damaged(n: int, raw: bytes, error: BadInput) -> Break:
+    """A line that is no entry, with what of its place can still be read."""
+    hints = {name: match[1].decode("ascii") for name, pattern in _HINTS if (match := pattern.search(raw))}
+    where = ", ".join([f"line {n}", *(f"{name} {value}" for name, value in hints.items())])
+    seq = hints.get("seq", "0")
+    return Break(
+        where, f"is damaged. {error}", "damaged", hints.get("device", ""), int(seq) if len(seq) < 17 else 0, hints.get("id", ""), to=n
+    )
 
 
 def _once(read: list[Entry], numbers: list[int]) -> tuple[list[Entry], list[int], list[Break]]:
@@ -227,7 +232,8 @@ def _once(read: list[Entry], numbers: list[int]) -> tuple[list[Entry], list[int]
     entries, breaks = [], []
     for n, entry in zip(numbers, read, strict=True):
         if entry.hash in first:
-            breaks.append(Break(f"line {n}, {entry.place}", f"repeats line {first[entry.hash]}"))
+            what = f"repeats line {first[entry.hash]}"
+            breaks.append(Break(f"line {n}, {entry.place}", what, "twice", entry.device, entry.seq, entry.id, to=n))
         else:
             first[entry.hash] = n
             entries.append(entry)
@@ -237,7 +243,8 @@ def _once(read: list[Entry], numbers: list[int]) -> tuple[list[Entry], list[int]
 def _remade(read: list[Entry], ordered: Ordered, numbers: list[int]) -> Iterator[Break]:
     for n, there, right in zip(numbers, read, [*ordered.entries, *ordered.aside], strict=True):
         if there is not right and there.hash != right.hash:
-            yield Break(f"line {n}, {there.place}", f"is out of order: here belongs {right.place}")
+            what = f"is out of order: here belongs {right.place}"
+            yield Break(f"line {n}, {there.place}", what, "order", there.device, there.seq, there.id, to=n, other=right.id)
             return
 
 
@@ -245,9 +252,11 @@ def _promised(found: JobFile, lines: int) -> Iterator[Break]:
     """Hold the last line against what is there."""
     there, said = last_line(found.entries, found.aside), found.trailer
     if said["entries"] != lines:
-        yield Break("last line", f"says {said['entries']} entries, the file holds {lines} lines before it")
+        what = f"says {said['entries']} entries, the file holds {lines} lines before it"
+        yield Break("last line", what, "count", seq=said["entries"], to=lines)
     if said["blobs"] != there["blobs"]:
-        yield Break("last line", f"says {said['blobs']} blobs, the entries name {there['blobs']}")
+        what = f"says {said['blobs']} blobs, the entries name {there['blobs']}"
+        yield Break("last line", what, "named", seq=said["blobs"], to=there["blobs"])
     for name, end in (("first", "first"), ("heads", "last")):
         stated: Heads = {device: (seq, digest) for device, (seq, digest) in said[name].items()}
         for device in sorted(stated.keys() | there[name].keys()):
@@ -255,13 +264,15 @@ def _promised(found: JobFile, lines: int) -> Iterator[Break]:
             if wanted == seen:
                 continue
             if wanted is None:
-                yield Break(f"device {device}", "has entries here, but the last line does not know it")
+                what = "has entries here, but the last line does not know it"
+                yield Break(f"device {device}", what, "end", device, to=(seen or (0, ""))[0])
             elif seen is None:
-                yield Break(f"device {device}, seq {wanted[0]}", "is missing: the last line knows the device, no entry of it is here")
+                what = "is missing: the last line knows the device, no entry of it is here"
+                yield Break(f"device {device}, seq {wanted[0]}", what, "end", device, wanted[0])
             else:
                 said_it = f"the last line says that its {end} entry is seq {wanted[0]} with hash {wanted[1]}"
                 what = f"{said_it}; here it is seq {seen[0]} with hash {seen[1]}"
-                yield Break(f"device {device}, seq {wanted[0]}", what)
+                yield Break(f"device {device}, seq {wanted[0]}", what, "end", device, wanted[0], hash=wanted[1], to=seen[0])
 
 
 def read_path(path: Path) -> JobFile:

@@ -176,11 +176,13 @@ class Store:
         """All entries of a job that stand, in the order in which they were stored."""
         return [entry for _, entry in self.read(job)]
 
-    def aside(self, job: str) -> list[Entry]:
-        """Entries of a job that are kept aside, by hash."""
-        query = sa.select(t.aside.c.bytes).where(t.aside.c.job == job).order_by(t.aside.c.hash)
+    def aside(self, job: str, received_by: str = "") -> list[Entry]:
+        """Entries of a job that are kept aside, by hash; where a time is given, those received by then."""
+        query = sa.select(t.aside.c.received, t.aside.c.bytes).where(t.aside.c.job == job).order_by(t.aside.c.hash)
+        latest = utc_ms(received_by, "received by") if received_by else None
         with self._reading() as connection:
-            return [parse_entry(bytes(raw), "kept aside") for raw in connection.execute(query).scalars()]
+            rows = connection.execute(query)
+            return [parse_entry(bytes(raw), "kept aside") for came, raw in rows if latest is None or utc_ms(came) <= latest]
 
     def jobs(self) -> list[JobRow]:
         """Every job, by id."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from wholefilm.base.findings import Outcome
 from wholefilm.base.sources import Grade, Source
 from wholefilm.base.times import clock, utc_ms
@@ -12,16 +10,12 @@ from wholefilm.job.facts import Fact, Job
 
 from .assessment import Ground, assess
 from .closing import Closing, done_before
-from .needs import PRACTICE, is_spark
-from .panels import Panels
+from .needs import is_spark
+from .panels import Panels, use_of
 from .signing import reserved, work_open
-from .states import Unmet, Use
+from .states import Unmet
 
 RECORD = Source("this record", "", Grade.DERIVED)
-
-
-def _use(body: Any, day: str, start: int, end: int) -> Use:
-    return Use(body.instrument, body.electrode, body.lead, body.set, start, end, day)
 
 
 def unmet_needs(job: Job, draft: Fact) -> list[Unmet]:
@@ -49,6 +43,7 @@ def unmet_needs(job: Job, draft: Fact) -> list[Unmet]:
         "voltage.set": _voltage_set,
         "instrument.checked": _instrument_checked,
         "hold.released": _hold_released,
+        "permit.stopped": _permit_stopped,
         "signed": _signed,
         "entry.corrected": _changed,
         "entry.withdrawn": _changed,
@@ -59,8 +54,7 @@ def unmet_needs(job: Job, draft: Fact) -> list[Unmet]:
 
 def _panel_started(job: Job, draft: Fact) -> list[Unmet]:
     body = draft.body
-    ground = Ground(job)
-    return ground.needs.of_test(body.panel, body.stage, _use(body, draft.when[:10], draft.start, draft.start), draft.ms)
+    return Ground(job).needs.of_test(body.panel, body.stage, use_of(draft, draft.start, draft.start), draft.ms)
 
 
 def _panel_tested(job: Job, draft: Fact) -> list[Unmet]:
@@ -71,17 +65,12 @@ def _panel_tested(job: Job, draft: Fact) -> list[Unmet]:
     if bool(body.all) == bool(body.but):
         return [Unmet("extent", "say that all was tested, or all but which pieces", RECORD, False)]
     ground = Ground(job)
-    use = _use(started.body, started.when[:10], min(started.start, draft.start), draft.end)
+    use = use_of(started, min(started.start, draft.start), draft.end)
     unmet = ground.needs.of_test(body.panel, started.body.stage, use, draft.ms)
     before = [f for f in job.all("panel.tested") if f.body.panel == body.panel and f.end <= draft.end]
-    if before and is_spark(use.set) and ground.needs.consent(body.panel, use.start) is None:
-        unmet.append(
-            Unmet(
-                "second_exposure",
-                f"{body.panel} was tested before; the coating maker's or engineer's written consent is not here",
-                PRACTICE,
-            )
-        )
+    if before and is_spark(use.set):
+        exposure = ground.needs.exposure(body.panel, use.start)
+        unmet += [exposure.unmet] if exposure.outcome is Outcome.NOT_MET else []
     return unmet
 
 
@@ -100,9 +89,7 @@ def _retest_done(job: Job, draft: Fact) -> list[Unmet]:
     if body.nth != len(repair.retests) + 1:
         return [Unmet("nth", f"the next retest of {repair.number} is retest {len(repair.retests) + 1}", RECORD, False)]
     done = done_before(repair, draft.start)
-    return ground.needs.of_retest(
-        repair.fact, repair.number, repair.panels, done, body.stage, _use(body, draft.when[:10], draft.start, draft.end)
-    )
+    return ground.needs.of_retest(repair.fact, repair.number, repair.panels, done, body.stage, use_of(draft, draft.start, draft.end))
 
 
 def _repair_done(job: Job, draft: Fact) -> list[Unmet]:
@@ -158,6 +145,12 @@ def _hold_released(job: Job, draft: Fact) -> list[Unmet]:
     ground = Ground(job)
     mine = [p for p in standing.panels if ground.site.covers(draft.body.about, p.name)]
     return [Unmet(need, says, RECORD) for need, says in work_open(standing, mine)]
+
+
+def _permit_stopped(job: Job, draft: Fact) -> list[Unmet]:
+    if job.get(draft.body.permit, "permit.noted") is not None:
+        return []
+    return [Unmet("permit", "no permission of the site with that id is noted", RECORD, False)]
 
 
 def _signed(job: Job, draft: Fact) -> list[Unmet]:

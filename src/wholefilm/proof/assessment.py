@@ -19,7 +19,7 @@ from .reconcile import reconcile
 from .requirements import CheckInterval, of_form, requirements
 from .signing import signed_in_spite
 from .site import Site
-from .states import HolidayWord, Line, PanelWord, Standing
+from .states import HolidayWord, Line, PanelWord, Standing, gravest_first
 from .thickness import Thickness
 
 SHIFT_MATTERS_MS = 1000
@@ -55,7 +55,7 @@ def assess(job: Job) -> Standing:
     """
     site = Site(job)
     standing = _clock_doubts(job, site, _stand(job, site))
-    standing.lines += signed_in_spite(standing)
+    standing.lines = sorted([*standing.lines, *signed_in_spite(standing)], key=gravest_first)
     return standing
 
 
@@ -68,7 +68,7 @@ def _stand(job: Job, site: Site) -> Standing:
     lines = exceptions(job, ground.found, ground.testers, panels.panels, closing)
     lines += [*site.lines, *ground.thickness.lines, *panels.lines, *closing.lines, *reconcile(job, panels.panels, closing)]
     lines += unmet_clauses(job, ground.found, findings)
-    lines.sort(key=lambda x: not x.bars)
+    lines.sort(key=gravest_first)
     made, burns = job.all("made_holiday.made"), [f for f in job.all("burn.inspected") if f.body.found]
     made_closed = sum(1 for f in made if closing.target_closed(f.id))
     burns_closed = sum(len(f.body.found) for f in burns if closing.target_closed(f.id))
@@ -90,6 +90,7 @@ def _stand(job: Job, site: Site) -> Standing:
         lines=lines,
         missing=[],
         surfaces=dict(site.surfaces),
+        falls=closing.falls.all,
     )
     standing.assessment = _overall(standing)
     standing.missing = _missing(standing)

@@ -24,6 +24,10 @@ SHIFT_MS = 12 * 3600 * 1000
 """Where the contract names no interval, no reading of another day opens a shift for longer; our own bound, not a standard's."""
 
 
+SPONGE_BELOW_V = 100.0
+"""A tester set lower is a wet sponge, which is checked by the resistance at which it alarms (common practice). [V]"""
+
+
 @lru_cache(maxsize=4096)
 def _setting(text: str) -> str:
     """A setting whatever the unit typed; the text itself where it cannot be read."""
@@ -32,6 +36,18 @@ def _setting(text: str) -> str:
     except BadInput:
         return text
     return f"{read.dimension} {read.exact(units_of(read.dimension)[0])}"
+
+
+@lru_cache(maxsize=4096)
+def _checks_setting(check: str, use: str) -> bool:
+    """Whether a check at one setting speaks for a use at another: the same, or the threshold of a wet sponge used below 100 V."""
+    if not use or _setting(check) == _setting(use):
+        return True
+    try:
+        given, wanted = read_setting(check), read_setting(use)
+    except BadInput:
+        return False
+    return given.dimension == "resistance" and wanted.dimension == "voltage" and 0 < wanted.si < SPONGE_BELOW_V
 
 
 class Testers:
@@ -73,8 +89,14 @@ class Testers:
             return body.tolerance, CheckResult(Verdict.LOW, None)
 
     def _of(self, use: Use) -> list[CheckState]:
-        wanted = (use.electrode, use.lead, _setting(use.set))
-        return [c for c in self._checks[use.instrument] if (c.fact.body.electrode, c.fact.body.lead, _setting(c.fact.body.set)) == wanted]
+        """Checks of the same tester, electrode, lead and setting; what a use leaves empty matches any."""
+        return [
+            c
+            for c in self._checks.get(use.instrument, ())
+            if use.electrode in ("", c.fact.body.electrode)
+            and use.lead in ("", c.fact.body.lead)
+            and _checks_setting(c.fact.body.set, use.set)
+        ]
 
     def _changed(self, instrument: str, after: int, before: int, only: tuple[str, ...] = ()) -> Fact | None:
         return next((f for f in self._changes[instrument] if after <= f.start < before and (not only or f.body.what in only)), None)
@@ -93,6 +115,32 @@ class Testers:
         if changed is not None:
             return last, "changed_before", f"{changed.body.what} of {use.instrument} at {clock(changed.when)} and no check since"
         return last, "", ""
+
+    def fall(self, use: Use) -> Bracket | None:
+        """How something stands that was found with an instrument: a ground proof, a found voltage, a reading of film.
+
+        Parameters
+        ----------
+        use : Use
+            `electrode`, `lead` and `set` may be empty: a check at any then counts.
+
+        Returns
+        -------
+        Bracket or None
+            None if the instrument is never checked in the field: then its certificate alone speaks for it. A first check of the
+            day may come after: only a failed check before, or a failed or missing one after, puts it in doubt.
+        """
+        mine = self._of(use)
+        if not mine:
+            return None
+        found = self.bracket(use)
+        if found.cause != "missing_before":
+            return found
+        later = [c for c in mine if c.fact.start >= use.end]
+        first = later[0] if later and later[0].fact.when[:10] == use.day else None
+        if first is not None and first.fact.body.as_found and first.result.verdict is Verdict.PASSED:
+            return Bracket(TestWord.CHECKED, None, first.fact, "", "")
+        return self._after(use, None, None, later)
 
     def bracket(self, use: Use) -> Bracket:
         """Which checks stand on either side of a use, and what they close.
@@ -186,6 +234,9 @@ class Testers:
             )
         if last is not None and self._too_long(last, nxt):
             return Bracket(TestWord.IN_DOUBT, before, nxt.fact, "interval", self._interval_says(last, nxt))
+        if nxt.result.verdict is Verdict.HIGH and not nxt.result.spark:
+            why = f"{read}: {nxt.result.says}, over-sensitive; it missed nothing, indications may be false"
+            return Bracket(TestWord.CHECKED, before, nxt.fact, "over_sensitive", why)
         if nxt.result.verdict is Verdict.HIGH:
             return Bracket(TestWord.AWAITING, before, nxt.fact, "high", f"{read}: {nxt.result.says}, high; look for burns")
         return Bracket(TestWord.CHECKED, before, nxt.fact, "", "")

@@ -12,8 +12,10 @@ from wholefilm.job.facts import Fact, Job
 from wholefilm.surface import Surface
 
 from .checks import Testers
+from .falls import Falls
 from .needs import Needs
 from .panels import Panels, use_of
+from .retests import outside, tried
 from .site import Site
 from .states import (
     HolidayState,
@@ -38,6 +40,8 @@ class Closing:
             self._holiday_of[fact.body.indication].append(fact)
         for fact in job.all("indication.false"):
             self._false_of[fact.body.indication].append(fact)
+        self.falls = Falls(job, testers)
+        self.lines += self.falls.lines()
         self.indications = [self._indication(f) for f in job.all("indication.raised")]
         self._numbers = {i.fact.id: i.number for i in self.indications}
         self._of_retest: dict[str, list[IndicationState]] = defaultdict(list)
@@ -68,18 +72,16 @@ class Closing:
                 )
         elif falses:
             state.decided, state.false = "false", max(falses, key=lambda f: (f.start, f.rank))
-            state.in_doubt = self._decision_in_doubt(state)
+            state.in_doubt = self._decision(state) is TestWord.IN_DOUBT
         return state
 
-    def _decision_in_doubt(self, state: IndicationState) -> bool:
-        """A decision that it was false falls with the tester with which it was tried."""
-        decision = state.false
-        assert decision is not None
-        started = [f for f in self.job.all("panel.started") if f.body.panel == state.panel and f.start <= decision.end]
-        if not started:
-            return True
-        setup = max(started, key=lambda f: (f.start, f.rank))
-        return self.testers.bracket(use_of(setup, decision.start, decision.end)).word is TestWord.IN_DOUBT
+    def _decision(self, state: IndicationState) -> TestWord:
+        """A decision that it was false stands and falls with the tester with which it was tried."""
+        assert state.false is not None
+        setup = tried(self.job, state, state.false)
+        if setup is None:
+            return TestWord.IN_DOUBT
+        return self.testers.bracket(use_of(setup, state.false.start, state.false.end)).word
 
     def _orphans(self) -> None:
         known = {i.fact.id for i in self.indications}
@@ -126,23 +128,41 @@ class Closing:
     def _retest(self, repair: RepairState, fact: Fact, nth: int, during: list[IndicationState]) -> RetestState:
         body = fact.body
         use = use_of(fact, fact.start, fact.end)
-        unmet = self.needs.of_retest(repair.fact, repair.number, repair.panels, done_before(repair, use.start), body.stage, use)
+        done = done_before(repair, use.start)
+        unmet = self.needs.of_retest(repair.fact, repair.number, repair.panels, done, body.stage, use)
         bracket = self.testers.bracket(use)
         if bracket.cause == "high" and self.panels.burns_looked_for(repair.panels, fact):
             bracket = msgspec.structs.replace(bracket, word=TestWord.CHECKED, why="end check high; burns looked for")
         raised = [self._numbers.get(i, i[:8]) for i in body.indications]
         raised += [i.number for i in during if i.number not in raised]
-        state = RetestState(fact, nth, not raised, False, bracket.word, bracket, unmet, raised, bracket.why)
-        blocking = [u for u in unmet if u.need != "check_before"]
+        false = [i for i in self._of_retest[repair.fact.id] if i.number in raised and i.decided == "false" and not i.in_doubt]
+        standing = [n for n in raised if n not in [i.number for i in false]]
+        state = RetestState(fact, nth, not standing, False, bracket.word, bracket, unmet, raised, bracket.why)
+        blocking = [u.says for u in unmet if u.need != "check_before"]
+        left = outside(self.site, repair, done, body.outline)
+        blocking += [f"its outline leaves out {left}"] if left else []
         if body.nth != nth:
             self.lines.append(Line("retest_order", f"Retest {nth} of {repair.number} calls itself retest {body.nth}", "", True, [fact.id]))
-        if raised:
-            state.why = f"{count_of(len(raised), 'indication')}: {', '.join(raised)}"
+        if standing:
+            state.why = f"{count_of(len(standing), 'indication')}: {', '.join(standing)}"
         elif blocking:
-            state.word, state.why = TestWord.NOT_VALID, "; ".join(u.says for u in blocking)
+            state.word, state.why = TestWord.NOT_VALID, "; ".join(blocking)
+        elif false:
+            self._decided_false(repair, state, false)
         else:
             state.counts = bracket.word is TestWord.CHECKED
         return state
+
+    def _decided_false(self, repair: RepairState, state: RetestState, false: list[IndicationState]) -> None:
+        """A retest whose indications were all decided false: it counts when the decisions are proved as well as the retest."""
+        words = {state.word, *(self._decision(i) for i in false)}
+        state.word = next((w for w in (TestWord.IN_DOUBT, TestWord.AWAITING) if w in words), state.word)
+        state.counts = words == {TestWord.CHECKED}
+        names = ", ".join(i.number for i in false)
+        state.why = "; ".join(x for x in (f"decided false: {names}", state.why) if x)
+        said = "; ".join(f"{i.number}: {i.false.body.reason}, tried: {i.false.body.tried}" for i in false if i.false is not None)
+        line = f"Indications of retest {state.nth} of {repair.number} were decided false: {names}"
+        self.lines.append(Line("retest_indication_false", line, said, False, [state.fact.id]))
 
     @staticmethod
     def _stand(state: RepairState, last_done: Fact) -> None:

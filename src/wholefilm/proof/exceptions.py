@@ -7,11 +7,12 @@ from collections import defaultdict
 from wholefilm.base.findings import count_of
 from wholefilm.base.times import clock
 from wholefilm.instruments.field_check import Verdict
-from wholefilm.job.facts import Fact, Job
+from wholefilm.job.facts import Fact, Job, Problem
 
 from .checks import Testers
 from .closing import Closing
-from .states import HolidayWord, Line, PanelState, PanelWord, Requirement, TestState, TestWord
+from .remarks import remarks
+from .states import NOT_INTACT, HolidayWord, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
 
 
 def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: list[PanelState], closing: Closing) -> list[Line]:
@@ -43,9 +44,15 @@ def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: lis
         *_changes(job),
         *_nonconformances(job),
         *_clocks(job),
-        *[Line(p.what, p.says, "", p.bars, [p.entry] if p.entry else []) for p in job.problems],
+        *remarks(job, found, testers, panels),
+        *[Line(p.what, _of_record(p), "", p.bars, [p.entry] if p.entry else []) for p in job.problems],
     ]
-    return sorted(lines, key=lambda x: not x.bars)
+    return sorted(lines, key=gravest_first)
+
+
+def _of_record(problem: Problem) -> str:
+    """A problem as its line says it: what makes the record itself not intact says so first."""
+    return f"The record is not intact: {problem.says}" if problem.bars and problem.what in NOT_INTACT else problem.says
 
 
 def _names(names: list[str], most: int = 12) -> str:

@@ -6,10 +6,13 @@ from collections.abc import Iterator
 
 from wholefilm.base.findings import Finding, Outcome
 from wholefilm.base.quantity import quantity
-from wholefilm.film.acceptance import ThicknessRange
+from wholefilm.climate.requirement import ClimateRequired
+from wholefilm.film.acceptance import FORMS as THICKNESS_FORMS
 from wholefilm.job.facts import Fact, Job
 from wholefilm.rules.limits import LimitsRule
 
+from .asked import NEED_OF_TOPIC, People, Permissions
+from .climate import Climate
 from .closing import Closing
 from .limits import Limits
 from .needs import Needs
@@ -46,10 +49,11 @@ class Judge:
             if r.rule is not None or r.why_not:
                 yield Finding(", ".join(areas) or r.topic, r.source, "not held against anything", r.says, Outcome.CANNOT_TELL, r.why_not)
             return
+        if isinstance(r.rule, THICKNESS_FORMS):
+            for area in areas:
+                yield from self._thickness(r, area)
+            return
         match r.rule:
-            case ThicknessRange():
-                for area in areas:
-                    yield from self._thickness(r, area)
             case Coverage():
                 for area in areas:
                     yield self._coverage(r, area)
@@ -58,14 +62,18 @@ class Judge:
             case CheckInterval():
                 yield self._checks(r)
             case Cure():
-                yield self._needs(r, "cure", f"cured by the {r.rule.by} before every test and retest")
+                yield self._needs(r, ["cure"], f"cured by the {r.rule.by} before every test and retest", "too early or not released")
+            case Permissions() | People():
+                yield self._asked(r, areas)
+            case ClimateRequired():
+                yield Climate(self.job, self.site, self.panels, self.closing.repairs).finding(r, areas)
             case Holds():
                 for point in r.rule.points:
                     yield self._hold(r, point, areas)
 
     def _thickness(self, r: Requirement, area: str) -> Iterator[Finding]:
         result = self.thickness.result(r, area, END)
-        yield Finding(area, r.source, result.value, result.limit, result.outcome, result.because)
+        yield Finding(area, r.source, result.value, result.limit, result.outcome, result.because, result.inside_uncertainty)
         told = [t for t in self._counting(area) if t.on_instruction and any(u.need == "thickness" for u in t.unmet)]
         if told:
             m2 = sum(p.on_instruction_m2 for p in self.panels if p.test_area == area)
@@ -143,21 +151,34 @@ class Judge:
             "checks of testers", r.source, value, limit, Outcome.MET, "every test that counts stands between two passed readings"
         )
 
-    def _needs(self, r: Requirement, need: str, limit: str) -> Finding:
-        tests = [
-            t for p in self.panels for t in p.tests if t.stage and (p.counts is t or (t.word is TestWord.NOT_VALID and p.counts is None))
-        ]
-        bad = [f"{t.panel}: {u.says}" for t in tests for u in t.unmet if u.need == need]
-        for repair in self.closing.repairs:
-            bad += [f"{repair.number} retest {x.nth}: {u.says}" for x in repair.retests[-1:] for u in x.unmet if u.need == need]
-        n = len(tests) + sum(len(x.retests) for x in self.closing.repairs)
+    def _asked(self, r: Requirement, areas: list[str]) -> Finding:
+        """Permissions or people that a requirement asks for before every test and retest."""
+        if isinstance(r.rule, Permissions):
+            needs = [NEED_OF_TOPIC.get(t, t) for t in r.rule.topics]
+            limit = "noted by the site before every test and retest: " + ", ".join(t.replace("_", " ") for t in r.rule.topics)
+            return self._needs(r, needs, limit, "without it", "permissions", areas)
+        needs = ["qualification"] * bool(r.rule.operator) + ["authorisation"] * r.rule.authorised
+        limit = "; ".join(["operator", *([r.rule.operator] if r.rule.operator else []), *["authorised by the site"] * r.rule.authorised])
+        return self._needs(r, needs, limit, "without it", "operators", areas)
+
+    def _needs(
+        self, r: Requirement, needs: list[str], limit: str, how: str, about: str = "cure", areas: list[str] | None = None
+    ) -> Finding:
+        """Whether every test that counts, or none in its place, and every last retest met some needs."""
+        mine = [p for p in self.panels if areas is None or p.test_area in areas]
+        tests = [t for p in mine for t in p.tests if t.stage and (p.counts is t or (t.word is TestWord.NOT_VALID and p.counts is None))]
+        bad = [f"{t.panel}: {u.says}" for t in tests for u in t.unmet if u.need in needs]
+        names = {p.name for p in mine}
+        repairs = [x for x in self.closing.repairs if areas is None or names & set(x.panels)]
+        for repair in repairs:
+            bad += [f"{repair.number} retest {x.nth}: {u.says}" for x in repair.retests[-1:] for u in x.unmet if u.need in needs]
+        n = len(tests) + sum(len(x.retests) for x in repairs)
         if bad:
-            return Finding(
-                need, r.source, f"{len(bad)} of {n} tests and retests too early or not released", limit, Outcome.NOT_MET, _some(bad)
-            )
+            return Finding(about, r.source, f"{len(bad)} of {n} tests and retests {how}", limit, Outcome.NOT_MET, _some(bad))
         if not n:
-            return Finding(need, r.source, "nothing tested yet", limit, Outcome.CANNOT_TELL, "nothing tested yet")
-        return Finding(need, r.source, f"{n} tests and retests", limit, Outcome.MET, "each released and due before it began")
+            return Finding(about, r.source, "nothing tested yet", limit, Outcome.CANNOT_TELL, "nothing tested yet")
+        done = "each released and due before it began" if about == "cure" else "noted before each began"
+        return Finding(about, r.source, f"{n} tests and retests", limit, Outcome.MET, done)
 
     def _hold(self, r: Requirement, point: str, areas: list[str]) -> Finding:
         """Whether work passed a hold point unreleased, or one was released by a person who did the work."""

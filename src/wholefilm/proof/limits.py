@@ -215,7 +215,8 @@ def most_within(holidays: list[HolidayState], radius_m: float, site: Site) -> in
 
     Notes
     -----
-    Exact on flat and developed parts: a largest circle can be moved until two holidays lie on its edge.
+    Exact on flat and developed parts: a largest circle can be moved until two holidays lie on its edge. On cones and heads the
+    lengths are those along the surface from each holiday in turn.
     """
     best = 1 if holidays else 0
     for one in holidays:
@@ -223,7 +224,11 @@ def most_within(holidays: list[HolidayState], radius_m: float, site: Site) -> in
         if surface is None:
             continue
         part = surface.parts[one.part]
-        near = [(_offset(h.u - one.u, part.period_m), h.v - one.v) for h in holidays if h.item == one.item and h.part == one.part]
+        mine = [h for h in holidays if h.item == one.item and h.part == one.part]
+        if part.straight:
+            near = [(_offset(h.u - one.u, part.period_m), h.v - one.v) for h in mine]
+        else:
+            near = [part.offset((one.u, one.v), (h.u, h.v)) for h in mine]
         for u, v in near:
             gap = math.hypot(u, v)
             if 0 < gap <= 2 * radius_m:

@@ -1,31 +1,37 @@
-"""May this start? Each need: met or not, why, and on whose rule.
+"""May this start? Each need: met or not, why, on whose rule, and what supplies it.
 
-The same needs are asked when an entry is typed (an unmet one refuses it unless a written instruction stands behind it) and
-when the job is assessed (an unmet one never counts as good, whatever the entry says of itself).
+The same needs are asked when an entry is typed (an unmet one refuses it unless a written instruction stands behind it), when
+the job is assessed (an unmet one never counts as good, whatever the entry says of itself) and by the ready-to-test list.
 """
 
 from __future__ import annotations
 
-from wholefilm.base.errors import BadInput
-from wholefilm.base.quantity import quantity
-from wholefilm.base.sources import Grade, Source
-from wholefilm.base.times import clock, utc_ms
-from wholefilm.instruments.field_check import same_setting
-from wholefilm.job.facts import Fact, Job
-from wholefilm.job.kinds.site import CureRow
+from typing import Any
 
+import msgspec
+
+from wholefilm.base.errors import BadInput
+from wholefilm.base.findings import Outcome
+from wholefilm.base.quantity import quantity
+from wholefilm.base.sources import Source
+from wholefilm.base.times import clock, utc_ms
+from wholefilm.job.facts import Fact, Job
+
+from .asked import NEED_OF_TOPIC, People, Permissions
 from .checks import Testers
-from .requirements import CheckInterval, Cure, Holds, of_form, source_of
+from .matcher import is_asked, match
+from .needs_book import PRACTICE, Answer, Need, answer, needs, rule_of
+from .needs_film import FilmNeeds
+from .people import person_called
+from .requirements import CheckInterval, Holds, of_form, source_of
 from .site import Site
 from .states import Requirement, Unmet, Use
 from .thickness import Thickness
 
-PRACTICE = Source("common practice", "", Grade.RESTATED)
-SITE = Source("permission of the site", "", Grade.ENTERED)
-WAIT_MOST_S = 10 * 365.25 * 86400
-"""A cure longer than ten years counts as ten: a wait that can still be written as a date. [s]"""
+__all__ = ["PRACTICE", "Answer", "Needs", "Unmet", "is_spark"]
 CONSENT_FROM_V = 100.0
-"""Spark tests ask for consent to a second exposure from here; below it exposures are only counted."""
+"""Spark tests ask for consent to a second exposure from here; below it exposures are only counted. [V]"""
+_OUTCOMES = {"met": Outcome.MET, "not_met": Outcome.NOT_MET, "cannot_tell": Outcome.CANNOT_TELL}
 
 
 class Needs:
@@ -33,6 +39,8 @@ class Needs:
 
     def __init__(self, job: Job, site: Site, found: list[Requirement], testers: Testers, thickness: Thickness) -> None:
         self.job, self.site, self.found, self.testers, self.thickness = job, site, found, testers, thickness
+        self.film = FilmNeeds(job, site, found, thickness)
+        self._plain: dict[str, list[dict[str, Any]]] = {}
 
     def of_test(self, panel: str, stage: str, use: Use, written: int) -> list[Unmet]:
         """What a test of a panel lacks.
@@ -43,164 +51,151 @@ class Needs:
         use : Use
             The tester as used, from start to end.
         written : int
-            When the entry was written; papers noted later do not count. [ms UTC]
+            When the entry was written. [ms UTC]
+
+        Returns
+        -------
+        list of Unmet
+            Empty if it lacks nothing. What cannot be told refuses nothing and is not in it.
         """
-        area = self.site.test_area_of(panel)
-        unmet = []
-        if self.site.panel(panel) is None:
-            unmet.append(Unmet("panel", f"{panel} is no panel of an item of this job", PRACTICE, False))
-        unmet += self._tester(use)
-        unmet += self._voltage(area, stage, use)
-        unmet += self._cure([area, panel], use.start, "spark test")
-        unmet += [
-            Unmet("thickness", f"film thickness of {area}: {r.because}", rule.source) for rule, r in self.thickness.unmet(area, use.start)
-        ]
-        unmet += self._permission(use)
-        unmet += self._ground(use)
-        unmet += self._surface(panel, use)
-        unmet += self.hold("before test", [panel], use.start)
-        return unmet
+        return _unmet(self.asked_of_test(panel, stage, use))
 
     def of_retest(self, repair: Fact, number: str, panels: list[str], done: Fact | None, stage: str, use: Use) -> list[Unmet]:
         """What a retest of a repair lacks; `done` is the repair of the same nth, or None."""
-        unmet = []
+        return _unmet(self.asked_of_retest(repair, number, panels, done, stage, use))
+
+    def asked_of_test(self, panel: str, stage: str, use: Use) -> list[Answer]:
+        """Every need of a test of a panel, met or not."""
+        area, spark, found = self.site.test_area_of(panel), is_spark(use.set), []
+        if self.site.panel(panel) is None:
+            found.append(answer("panel", Outcome.NOT_MET, f"{panel} is no panel of an item of this job"))
+        found += self._tester(use)
+        found += self.film.voltage(area, stage, use, spark)
+        found += self.film.cure([area, panel], [panel], use, spark)
+        found += self.film.thickness(area, use.start)
+        found += self.film.state(panel, area, use.start) if spark else []
+        found += self._matched(panel, stage, use, spark)
+        return found + self.holds("before test", [panel], use.start)
+
+    def asked_of_retest(self, repair: Fact, number: str, panels: list[str], done: Fact | None, stage: str, use: Use) -> list[Answer]:
+        """Every need of a retest of a repair, met or not."""
+        spark, found = is_spark(use.set), []
         if done is None or done.end > use.start:
             says = f"{number} is not repaired before this retest, or not again since a retest failed"
-            unmet.append(Unmet("repair_done", says, PRACTICE, False))
+            found.append(answer("repair_done", Outcome.NOT_MET, says))
         else:
-            unmet += self._cure([number, repair.id], use.start, "retest", done)
-        unmet += self._tester(use)
+            found += self.film.cure([number, repair.id], panels, use, spark, done)
+        found += self._tester(use)
         for area in sorted({self.site.test_area_of(p) for p in panels}) or [""]:
-            unmet += self._voltage(area, stage, use)
-        unmet += self._permission(use)
-        unmet += self._ground(use)
-        return unmet
+            found += self.film.voltage(area, stage, use, spark)
+        for panel in panels:
+            found += self.film.state(panel, self.site.test_area_of(panel), use.start) if spark else []
+        for panel in panels or [""]:
+            found += self._matched(panel, stage, use, spark, number)
+        return list(dict.fromkeys(found))
 
-    def _tester(self, use: Use) -> list[Unmet]:
+    def _tester(self, use: Use) -> list[Answer]:
         source = source_of(self.found, CheckInterval, "field check before use")
-        _, cause, why = self.testers.before(use)
-        unmet = [Unmet("check_before", why, source)] if cause else []
+        last, cause, why = self.testers.before(use)
+        if cause:
+            found = [answer("check_before", Outcome.NOT_MET, why, source)]
+        else:
+            assert last is not None
+            says = f"{last.fact.body.instrument} passed {clock(last.fact.when)} ({last.result.says})"
+            longest = self.testers.longest_ms
+            until = last.fact.start + longest if longest is not None else None
+            found = [answer("check_before", Outcome.MET, says, source, until=until)]
         added = next((f for f in reversed(self.job.all("instrument.added")) if f.body.instrument == use.instrument), None)
         if added is None:
-            unmet.append(Unmet("instrument", f"{use.instrument} is no instrument of this job", PRACTICE))
-        elif added.body.due and utc_ms(added.body.due) < use.end:
-            unmet.append(Unmet("certificate", f"{use.instrument} was due for calibration {clock(added.body.due)}", PRACTICE))
-        return unmet
+            return [*found, answer("instrument", Outcome.NOT_MET, f"{use.instrument} is no instrument of this job")]
+        if not added.body.due:
+            return found
+        due, says = utc_ms(added.body.due), f"{use.instrument} was due for calibration {clock(added.body.due)}"
+        if due < use.end:
+            return [*found, answer("certificate", Outcome.NOT_MET, says)]
+        return [*found, answer("certificate", Outcome.MET, says.replace("was due", "is due"), until=due)]
 
-    def sheet(self, area: str, stage: str, start: int) -> Fact | None:
-        """The voltage sheet of a test area and stage in force at a time. [ms UTC]"""
-        sheets = [f for f in self.job.all("voltage.set") if area in f.body.test_areas and f.body.stage == stage and f.start <= start]
-        return max(sheets, key=lambda f: (f.start, f.rank)) if sheets else None
+    def _matched(self, panel: str, stage: str, use: Use, spark: bool, repair: str = "") -> list[Answer]:
+        """The needs that are data, for one panel."""
+        asked, rules = self._asked(panel, stage, spark)
+        question = self._question(panel, use, spark, asked, repair)
+        found = []
+        for need, plain in needs():
+            if need.function or not is_asked(plain, question):
+                continue
+            said = match(plain, self._entries(need), question)
+            one = self._answered(need, said, rules.get(need.need))
+            found.append(self.film.wet(one, panel, use.start) if need.lifts == "two_answers" else one)
+        return found
 
-    def sheet_lacks(self, sheet: Fact) -> list[str]:
-        """What a voltage sheet lacks: a rule with source and grade, a thickness basis, an agreement in writing."""
-        body, lacks = sheet.body, []
-        source = body.rule.get("source")
-        grade = source.get("grade") if isinstance(source, dict) else None
-        if not isinstance(source, dict) or not source.get("document") or grade not in {g.value for g in Grade}:
-            lacks.append("its rule names no document and grade")
-        elif not Grade(grade).choosable and not body.rule.get("confirmed"):
-            lacks.append(f"its rule is graded {grade} and nobody confirmed it from an own copy")
-        if not (body.basis.low or body.basis.high):
-            lacks.append("its thickness basis has no figure")
-        agreed = [self.job.by_id.get(i) for i in body.agreed_by]
-        if not any(f is not None and f.kind in ("question.answered", "instruction.received") for f in agreed):
-            lacks.append("no answer or instruction in writing agrees to it")
-        system = self.job.get(body.system, "system.set")
-        if system is None or not set(body.test_areas) <= set(system.body.test_areas):
-            lacks.append("it was set for another coating system than that of its test areas")
-        return lacks
+    def _answered(self, need: Need, said: dict[str, Any], rule: Source | None) -> Answer:
+        outcome, fact = _OUTCOMES[said["result"]], self.job.by_id.get(said["entry"])
+        says = said["why"] or (f"noted {clock(fact.when)}" if fact is not None else "nothing against it is noted")
+        may = need.lifts == "instruction"
+        return Answer(need.need, need.title, outcome, says, rule or rule_of(need), may, need.lifts, need.supply, said["until"])
 
-    def _voltage(self, area: str, stage: str, use: Use) -> list[Unmet]:
-        sheet = self.sheet(area, stage, use.start)
-        if sheet is None:
-            return [Unmet("voltage", f"no voltage sheet for {area or 'the place'} at stage {stage}", PRACTICE)]
-        unmet = [Unmet("voltage", f"the voltage sheet of {area}: {lack}", PRACTICE) for lack in self.sheet_lacks(sheet)]
-        try:
-            same = same_setting(sheet.body.setting, use.set)
-        except BadInput:
-            same = False
-        if not same:
-            unmet.append(Unmet("voltage", f"set {use.set}; the voltage sheet of {area} says {sheet.body.setting}", PRACTICE))
-        return unmet
+    def _asked(self, panel: str, stage: str, spark: bool) -> tuple[dict[str, str], dict[str, Source]]:
+        """Needs that requirements name for a panel, with the longest age of what answers them, and the requirement behind each."""
+        asked: dict[str, str] = {}
+        rules: dict[str, Source] = {}
+        area = self.site.test_area_of(panel)
 
-    def due(self, names: list[str], start: int, done: Fact | None) -> tuple[Fact | None, int | None, str]:
-        """The release that covers names, when the cure is due [ms UTC], and the row that says so."""
-        covering = [f for f in self.job.all("cure.released") if set(f.body.about) & set(names) and f.start <= start]
-        if done is not None:
-            covering = [f for f in covering if utc_ms(f.body.last_coat_at) >= _last_coat(done)]
-        if not covering:
-            return None, None, ""
-        release = max(covering, key=lambda f: (f.start, f.rank))
-        row = self.cure_row(release.body.table_row)
-        if row is None:
-            return release, None, ""
-        wait = min(max(0.0, quantity(row.wait, "time").si), WAIT_MOST_S) * 1000
-        return release, utc_ms(release.body.last_coat_at) + int(wait), f"row {row.row}: {row.wait} at {row.steel}"
+        def ask(need: str, age: str, r: Requirement) -> None:
+            if need not in asked or (age and (not asked[need] or quantity(age, "time").si < quantity(asked[need], "time").si)):
+                asked[need], rules[need] = age, r.source
 
-    def cure_row(self, name: str) -> CureRow | None:
-        """Row of the coating maker's table as entered, or None."""
-        rows: list[CureRow] = [r for f in self.job.all("system.set") for r in (f.body.cure_table or []) if r.row == name]
-        return rows[-1] if rows else None
+        for r in of_form(self.found, Permissions) + of_form(self.found, People):
+            if (r.applies_to and area not in r.applies_to) or (r.stage and r.stage != stage):
+                continue
+            if isinstance(r.rule, Permissions):
+                if spark or r.rule.for_ == "any":
+                    for topic in r.rule.topics:
+                        ask(NEED_OF_TOPIC.get(topic, topic), r.rule.not_older_than or "", r)
+            else:
+                for need, wanted in (("qualification", r.rule.operator), ("authorisation", r.rule.authorised)):
+                    if wanted:
+                        ask(need, "", r)
+        return asked, rules
 
-    def _cure(self, names: list[str], start: int, what: str, done: Fact | None = None) -> list[Unmet]:
-        source = source_of(self.found, Cure, "cure before test")
-        if done is None and not of_form(self.found, Cure):
-            return []
-        release, due, row = self.due(names, start, done)
-        if release is None:
-            return [Unmet("cure", f"{names[0]} is not released for {what}: no cure release before it", source)]
-        if due is None:
-            return [
-                Unmet(
-                    "cure",
-                    f"the cure release of {names[0]} names row {release.body.table_row}, which the maker's table as entered does not have",
-                    source,
-                )
-            ]
-        if due > start:
-            return [Unmet("cure", f"{names[0]}: {what} {_hours(due - start)} before the cure is due ({row})", source)]
-        return []
+    def _question(self, panel: str, use: Use, spark: bool, asked: dict[str, str], repair: str) -> dict[str, Any]:
+        surface = self.site.surface_of(panel)
+        places = [panel, self.site.test_area_of(panel), *([surface.item] if surface else []), *([repair] if repair else [])]
+        operator = person_called(self.job, use.operator) if {"qualification", "authorisation"} & set(asked) else use.operator
+        return {
+            "places": places,
+            "start": use.start,
+            "end": use.end,
+            "day": use.day,
+            "offset": use.offset,
+            "spark": spark,
+            "instrument": use.instrument,
+            "operator": operator,
+            "operator_says": "/".join(self.job.roles(operator)) or use.operator,
+            "asked": asked,
+        }
 
-    def _permission(self, use: Use) -> list[Unmet]:
-        if not is_spark(use.set):
-            return []
-        permits = [f for f in self.job.all("permit.noted") if "ignition" in f.body.what.lower() and f.start <= use.start]
-        if any(utc_ms(f.body.until) >= use.end for f in permits):
-            return []
-        says = f"the last ends {clock(permits[-1].body.until)}" if permits else "none is noted"
-        return [Unmet("permission", f"no permission of the site for an ignition source covers this test: {says}", SITE, False)]
+    def _entries(self, need: Need) -> dict[str, list[dict[str, Any]]]:
+        """The entries of a need's kinds as plain maps, in order of time; made once."""
+        for kind in {need.kind, need.stopped_by.get("kind", "")} - set(self._plain) - {""}:
+            facts = sorted(self.job.all(kind), key=lambda f: (f.start, f.rank))
+            self._plain[kind] = [{"id": f.id, "start": f.start, "when": f.when, "body": msgspec.to_builtins(f.body)} for f in facts]
+        return self._plain
 
-    def _ground(self, use: Use) -> list[Unmet]:
-        proofs = [f for f in self.job.all("ground.checked") if f.when[:10] == use.day and f.start <= use.start]
-        return [] if proofs else [Unmet("ground", f"no ground proof on {use.day} before this test", PRACTICE)]
-
-    def _surface(self, panel: str, use: Use) -> list[Unmet]:
-        looked = [f for f in self.job.all("surface.inspected") if self.site.covers(f.body.panels, panel) and f.start <= use.start]
-        if not looked:
-            return []
-        body = max(looked, key=lambda f: (f.start, f.rank)).body
-        bad = [
-            w
-            for w, on in (
-                ("not dry", not body.dry),
-                ("not clean", not body.clean),
-                ("overspray", body.overspray),
-                ("old water", body.old_water),
-            )
-            if on
-        ]
-        return [Unmet("surface", f"{panel} was last seen {', '.join(bad)}", PRACTICE, "not dry" not in bad)] if bad else []
-
-    def hold(self, point: str, panels: list[str], start: int) -> list[Unmet]:
-        """Panels for which a hold point that the contract names is not released by a time. [ms UTC]"""
-        unmet = []
+    def holds(self, point: str, panels: list[str], start: int) -> list[Answer]:
+        """Each hold point that the contract names, for panels, released or not by a time. [ms UTC]"""
+        found = []
         for rule in of_form(self.found, Holds):
             if point in rule.rule.points:
                 for panel in panels:
-                    if not self.released(point, panel, start):
-                        unmet.append(Unmet("hold", f"hold point {point} is not released for {panel}", rule.source))
-        return unmet
+                    given = self.released(point, panel, start)
+                    says = f"hold point {point} is not released for {panel}"
+                    met = f"hold point {point} released {clock(given.when)}" if given else ""
+                    found.append(answer("hold", Outcome.MET if given else Outcome.NOT_MET, met or says, rule.source))
+        return found
+
+    def hold(self, point: str, panels: list[str], start: int) -> list[Unmet]:
+        """Panels for which a hold point that the contract names is not released by a time. [ms UTC]"""
+        return _unmet(self.holds(point, panels, start))
 
     def released(self, point: str, about: str, by: int) -> Fact | None:
         """The release of a hold point for a panel, test area or repair by a time. [ms UTC]"""
@@ -217,9 +212,35 @@ class Needs:
                 return fact
         return None
 
+    def exposure(self, panel: str, before: int) -> Answer:
+        """The consent to a second exposure of a panel that was tested before. [ms UTC]"""
+        fact = self.consent(panel, before)
+        if fact is not None:
+            return answer("second_exposure", Outcome.MET, f"{fact.body.from_}, dated {clock(fact.body.dated)}")
+        says = f"{panel} was tested before; the coating maker's or engineer's written consent is not here"
+        return answer("second_exposure", Outcome.NOT_MET, says)
+
+    def sheet(self, area: str, stage: str, start: int) -> Fact | None:
+        """The voltage sheet of a test area and stage in force at a time. [ms UTC]"""
+        return self.film.sheet(area, stage, start)
+
+    def sheet_lacks(self, sheet: Fact) -> list[str]:
+        """What a voltage sheet lacks."""
+        return self.film.sheet_lacks(sheet)
+
+    def due(self, names: list[str], start: int, done: Fact | None) -> tuple[Fact | None, int | None, str]:
+        """The release that covers names, when the cure is due [ms UTC], and the row that says so."""
+        return self.film.due(names, start, done)
+
+
+def _unmet(answers: list[Answer]) -> list[Unmet]:
+    return [a.unmet for a in answers if a.outcome is Outcome.NOT_MET]
+
 
 def is_spark(setting: str) -> bool:
-    """Whether a setting is that of a spark test: 100 V or more, or a spark length."""
+    """Whether a setting is that of a spark test: 100 V or more, or a spark length. One that is not known asks what a spark test asks."""
+    if not setting:
+        return True
     try:
         return quantity(setting, "voltage").si >= CONSENT_FROM_V
     except BadInput:
@@ -228,12 +249,3 @@ def is_spark(setting: str) -> bool:
         except BadInput:
             return False
         return True
-
-
-def _last_coat(done: Fact) -> int:
-    return max((utc_ms(c.at) for c in done.body.coats), default=done.end)
-
-
-def _hours(ms: int) -> str:
-    hours = ms / 3600000
-    return f"{hours:.0f} h" if hours >= 1 else f"{ms / 60000:.0f} min"

@@ -18,7 +18,9 @@ _RANK = {TestWord.CHECKED: 3, TestWord.AWAITING: 2, TestWord.IN_DOUBT: 1, TestWo
 def use_of(setup: Fact, start: int, end: int) -> Use:
     """A use of the tester that an entry names (panel.started, retest.done), over a span. [ms UTC]"""
     body = setup.body
-    return Use(body.instrument, body.electrode, body.lead, body.set, start, end, setup.when[:10])
+    liquid = getattr(body, "liquid", None) or ""
+    operator = body.operator or setup.by
+    return Use(body.instrument, body.electrode, body.lead, body.set, start, end, setup.when[:10], operator, liquid, setup.when[23:])
 
 
 class Panels:

@@ -7,12 +7,16 @@ from typing import Any
 import msgspec
 
 from wholefilm.base.errors import BadInput
+from wholefilm.base.misfit import misfit
 from wholefilm.base.quantity import quantity
 from wholefilm.base.sources import Grade, Source
-from wholefilm.film.acceptance import ThicknessRange
+from wholefilm.climate.requirement import ClimateRequired, read_climate
+from wholefilm.film.acceptance import FORMS as THICKNESS_FORMS
+from wholefilm.film.acceptance import NominalShare, PointsOnly, ShareFloor, SpotAndArea, ThicknessRange
 from wholefilm.job.facts import Fact, Job
 from wholefilm.rules.limits import read_limits
 
+from .asked import People, Permissions, Rate, Roles, check_asked
 from .states import Requirement
 
 
@@ -41,8 +45,22 @@ class Holds(msgspec.Struct, frozen=True, tag_field="form", tag="holds", forbid_u
     points: list[str]
 
 
-FORMS = (ThicknessRange, Coverage, CheckInterval, Cure, Holds)
-_Form = ThicknessRange | Coverage | CheckInterval | Cure | Holds
+FORMS = (*THICKNESS_FORMS, Coverage, CheckInterval, Cure, Holds, Permissions, People, Rate, Roles, ClimateRequired)
+_Form = (
+    ThicknessRange
+    | SpotAndArea
+    | NominalShare
+    | ShareFloor
+    | PointsOnly
+    | Coverage
+    | CheckInterval
+    | Cure
+    | Holds
+    | Permissions
+    | People
+    | Rate
+    | Roles
+)
 
 
 def read_rule(rule: dict[str, Any]) -> Any:
@@ -55,17 +73,20 @@ def read_rule(rule: dict[str, Any]) -> Any:
     """
     if rule.get("form") == "limits":
         return read_limits({k: v for k, v in rule.items() if k != "source"})
+    if rule.get("form") == "climate":
+        return read_climate({k: v for k, v in rule.items() if k != "source"})
     try:
         found = msgspec.convert({k: v for k, v in rule.items() if k != "source"}, _Form, strict=True)
     except msgspec.ValidationError as error:
-        names = ", ".join(str(f.__struct_config__.tag) for f in FORMS)
-        raise BadInput(
-            "rule", rule.get("form", rule), f"form limits, {names}, with the keys of docs/reference/requirements.md ({error})"
-        ) from error
+        names = ["limits", *(str(f.__struct_config__.tag) for f in FORMS)]
+        raise misfit(error, rule, "rule", forms=names, page="docs/reference/requirements.md") from error
     for name, dimension in (("min", "length"), ("max", "length"), ("share", "share"), ("longest", "time"), ("tolerance", "share")):
         text = getattr(found, name, None)
         if text is not None:
             quantity(text, dimension, f"rule.{name}")
+    if isinstance(found, THICKNESS_FORMS):
+        found.check()
+    check_asked(found)
     return found
 
 

@@ -47,6 +47,11 @@ class Site:
         found = self._panels.get(name)
         return found[1] if found else None
 
+    def surface_of(self, panel: str) -> Surface | None:
+        """The item that a panel lies on, or None."""
+        found = self._panels.get(panel)
+        return found[0] if found else None
+
     def test_area_of(self, panel: str) -> str:
         """Test area of a panel; the name itself where no panel bears it."""
         found = self.panel(panel)

@@ -53,13 +53,16 @@ class Use(msgspec.Struct, frozen=True):
     start: int
     end: int
     day: str
+    operator: str = ""
+    liquid: str = ""
+    offset: str = "+00:00"
 
 
 class Bracket(msgspec.Struct, frozen=True):
     """The checks on either side of a use, and what they close.
 
     `why` is empty for a use that is checked before and after; `cause` is one of `missing_before`, `failed_before`,
-    `changed_before`, `failed_between`, `low`, `high`, `missing_after`, `interval`, `none_yet`, ``""``.
+    `changed_before`, `failed_between`, `low`, `high`, `over_sensitive`, `missing_after`, `interval`, `none_yet`, ``""``.
     """
 
     word: TestWord
@@ -79,12 +82,18 @@ class CheckState(msgspec.Struct, frozen=True):
 
 
 class Unmet(msgspec.Struct, frozen=True):
-    """A need that is not met: its name, a sentence, the rule behind it, whether a written instruction may lift it."""
+    """A need that is not met: its name, a sentence, the rule behind it, whether a written instruction may lift it.
+
+    `lifts` says what may lift it at all: ``instruction``, ``two_answers`` (coating maker and engineer) or ``none``; `supply`
+    is the command that supplies what is missing.
+    """
 
     need: str
     says: str
     rule: Source
     liftable: bool = True
+    lifts: str = ""
+    supply: str = ""
 
 
 class TestState(msgspec.Struct):
@@ -216,6 +225,15 @@ class Line(msgspec.Struct, frozen=True):
     entries: list[str] = []
 
 
+NOT_INTACT = ("gap", "broken_chain", "fork", "other_job")
+"""Exceptions that say that the record itself is not intact; where they bar, they stand before all others."""
+
+
+def gravest_first(line: Line) -> tuple[bool, bool]:
+    """Sort key of exceptions: the record itself, then what bars `meets`, then the rest."""
+    return not (line.bars and line.what in NOT_INTACT), not line.bars
+
+
 class Requirement(msgspec.Struct):
     """A requirement as noted and, where decided, as decided."""
 
@@ -257,6 +275,7 @@ class Standing(msgspec.Struct):
     lines: list[Line]
     missing: list[str]
     surfaces: dict[str, Any]
+    falls: list[Any] = []
 
     def sum_m2(self, name: str) -> float:
         """Sum of one area of all panels, such as ``"checked_m2"``. [m2]"""

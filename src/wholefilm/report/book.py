@@ -10,6 +10,8 @@ from wholefilm.drawing.thickness import SpotRange, spot_ranges
 from wholefilm.proof.states import Standing
 from wholefilm.sheets.assessment import AssessmentSheet, assessment_sheet, digest
 from wholefilm.sheets.checks import ChecksSheet, checks_sheet
+from wholefilm.sheets.climate import ClimateSheet, climate_sheet
+from wholefilm.sheets.cure import CureSheet, cure_sheet
 from wholefilm.sheets.days import DaysSheet, days_sheet
 from wholefilm.sheets.holidays import HolidaysSheet, holidays_sheet
 from wholefilm.sheets.job import JobSheet, job_sheet
@@ -37,6 +39,8 @@ class ReportSheets(msgspec.Struct, frozen=True):
     repairs: RepairsSheet
     assessment: AssessmentSheet
     readings: ReadingsSheet
+    climate: ClimateSheet
+    cure: CureSheet
     people: PeopleSheet
     days: DaysSheet
     maps: MapsSheet
@@ -71,6 +75,8 @@ def report_sheets(standing: Standing, as_of: str = "") -> ReportSheets:
         repairs=repairs_sheet(standing),
         assessment=assessed,
         readings=readings_sheet(standing),
+        climate=climate_sheet(standing),
+        cure=cure_sheet(standing),
         people=people_sheet(standing),
         days=days_sheet(standing),
         maps=maps_sheet(standing),

@@ -9,6 +9,7 @@ import msgspec
 from wholefilm.drawing.maps import draw_part
 from wholefilm.drawing.papers import PAPERS
 from wholefilm.drawing.thickness import draw_thickness, thickness_legend
+from wholefilm.sheets.cure import WORDS as CURE_WORDS
 from wholefilm.sheets.maps import PartMap
 from wholefilm.sheets.rows import Table
 
@@ -16,7 +17,7 @@ from .blocks import Block, Bullets, Heading, Key, MapBlock, Para, Photo, TableBl
 from .book import ReportSheets
 from .columns import UPRIGHT_MM, printed
 from .glyphs import legible_all
-from .sums import area_sums, grade_table, mark_sums, record_table, source_table
+from .sums import area_sums, grade_table, mark_sums, outside_words, record_table, source_table
 from .words import ASSESSMENT_WORDS, CAUTIONS, CLIMATE_WORDS, IS_NOT
 
 # A strip longer than this many heights is drawn in two rows, which shows it larger on an upright page.
@@ -24,12 +25,15 @@ LONG = 2.6
 # Labels are 12 units high: 8.5 pt at the full width of an upright page.
 WIDTH_PX = 690.0
 MM_PER_UNIT = 0.25
+# The chapter of coats and cure has them with batch, thinner and steel.
+COATS_ELSEWHERE = "Coats applied"
 SIGNS = {
     "indication": "indications not decided",
     "holiday": "holidays open",
     "repaired": "holidays repaired, retest due",
     "closed": "holidays closed",
     "false": "false indications",
+    "retest": "indications of a retest, repaired again",
 }
 
 
@@ -48,15 +52,16 @@ def chapters(sheets: ReportSheets, program: str) -> list[Block]:
     around = [t for title, t in checks.items() if title != "Instruments"]
     return [
         *_chapter("Requirements and who decided", sheets.requirements.tables()),
-        *_chapter("Voltage sheets", sheets.voltage.tables()),
+        *_chapter("Voltage sheets", [t for t in sheets.voltage.tables() if t.title != COATS_ELSEWHERE]),
         *_chapter("Checks", around),
         *_maps(sheets),
-        *_chapter("Holidays and false indications", sheets.holidays.tables()),
-        *_chapter("Repairs and retests", sheets.repairs.tables()),
+        *_chapter("Holidays and false indications", sheets.holidays.tables(), outside_words(sheets, holidays=True)),
+        *_chapter("Repairs and retests", sheets.repairs.tables(), outside_words(sheets, holidays=False)),
         *_assessment(sheets),
         *_chapter("Film thickness", [readings["Film thickness"]]),
         *_spots(sheets),
-        *_chapter("Climate", [readings["Climate"]], _climate_words(sheets)),
+        *_chapter("Climate", sheets.climate.printed(), f"{CLIMATE_WORDS}{sheets.climate.dew_point_source}."),
+        *_chapter("Coats and cure", sheets.cure.tables(), CURE_WORDS),
         *_chapter("People and devices", sheets.people.tables()),
         *_chapter("Instruments", [checks["Instruments"]]),
         *_chapter("Daily reports and signatures", [days["Daily reports"], days["Signatures"]]),
@@ -75,16 +80,10 @@ def _chapter(title: str, tables: list[Table], says: str = "") -> list[Block]:
     return [Heading(title), *said, *(TableBlock(printed(t)) for t in named)]
 
 
-def _climate_words(sheets: ReportSheets) -> str:
-    limits = [f"clause {r.clause}, {r.document} [{r.grade}]: {r.says}" for r in sheets.requirements.requirements if "climate" in r.topic]
-    source = sheets.readings.dew_point_source.removeprefix("dew point: ")
-    return f"{CLIMATE_WORDS}{source}. " + (f"Limits entered: {'; '.join(limits)}" if limits else "No limit for the climate is entered.")
-
-
 def _maps(sheets: ReportSheets) -> list[Block]:
     panels, tests = sheets.panels.tables()
     maps = [_map(m) for m in sheets.maps.maps]
-    drawn: list[Block] = [*maps, Key()] if maps else []
+    drawn: list[Block] = [Key(), *maps] if maps else []
     return [Heading("Panels and maps"), TableBlock(printed(panels)), *drawn, TableBlock(printed(tests))]
 
 

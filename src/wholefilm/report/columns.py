@@ -7,7 +7,7 @@ import re
 import msgspec
 import numpy as np
 
-from wholefilm.sheets.rows import Table
+from wholefilm.sheets.rows import Column, Table, lifted, weighty
 
 from .glyphs import BREAK, breakable, legible, width_mm
 
@@ -23,9 +23,8 @@ SHORT_LINES = 16
 MOST_SAMPLED = 200
 FEW_ROWS = 3
 # A moment is never broken between its day and its minute (the template keeps to the same); a figure wants its unit beside it.
-WORD = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d\S*|[-+]?\d[\d.]* (?:um|µm|mm|kV|V|%)\S*|not met|\S+")
+WORD = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d\S*|[-+]?\d[\d.]* (?:µm|mm|m²|°C|kV|V|%)\S*|not met|\S+")
 FROM, SAME_DAY = "From", ("To", "Before, as found", "After, as found")
-STRONG = {"not met", "failed", "failed, low", "failed, high", "cannot tell", "in doubt", "open"}
 
 
 class PrintColumn(msgspec.Struct, frozen=True):
@@ -81,9 +80,9 @@ def printed(given: Table, lift: bool = True, sum_row: bool = False, lying: bool 
     if FROM in titles and any(t in titles for t in SAME_DAY):
         note = "A time without its day is of the day under From."
         cells = [_same_day(titles, row) for row in cells]
-    if lift and len(cells) >= 3:
-        lifted, kept = _lifted(titles, cells)
-        note = f"{lifted} {note}".strip()
+    if lift:
+        said, kept = lifted(msgspec.structs.replace(given, columns=[Column("", t, False) for t in titles], cells=cells))
+        note = f"{said} {note}".strip()
         titles, numbers = [titles[n] for n in kept], [numbers[n] for n in kept]
         cells = [[row[n] for n in kept] for row in cells]
     widths, lies = _shared(titles, numbers, cells, lying, room_mm)
@@ -105,23 +104,6 @@ def _same_day(titles: list[str], row: list[str]) -> list[str]:
 def _sentence(text: str) -> str:
     said = legible(text.strip()) or "nothing recorded"
     return said[0].upper() + said[1:] + "."
-
-
-def _lifted(titles: list[str], cells: list[list[str]]) -> tuple[str, list[int]]:
-    said, blank, kept = [], [], []
-    for n, title in enumerate(titles):
-        values = {row[n] for row in cells}
-        if values == {""}:
-            blank.append(title)
-        elif len(values) == 1 and n and len(next(iter(values))) <= 60 and title:
-            said.append(f"{title}: {next(iter(values))}")
-        else:
-            kept.append(n)
-    parts = [
-        f"In every row: {' · '.join(said)}." if said else "",
-        f"Nothing under: {', '.join(b for b in blank if b)}." if any(blank) else "",
-    ]
-    return " ".join(p for p in parts if p), kept
 
 
 def _turned(titles: list[str], cells: list[list[str]]) -> tuple[list[str], list[bool], list[list[str]]]:
@@ -200,4 +182,4 @@ def _mean_lines(cells: list[list[str]], widths: list[float]) -> float:
 def _row(row: list[str], widths: list[float]) -> PrintRow:
     cells = [breakable(c, w - GUTTER_MM - 0.2, SIZE_PT) for c, w in zip(row, widths, strict=True)]
     lines = max((_lines(c, w) for c, w in zip(cells, widths, strict=True)), default=1)
-    return PrintRow(cells, [c in STRONG for c in row], lines > TALL_LINES, lines)
+    return PrintRow(cells, [weighty(c) for c in row], lines > TALL_LINES, lines)

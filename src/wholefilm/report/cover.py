@@ -5,6 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from wholefilm.sheets.job import JobSheet
+from wholefilm.sheets.people import NOT_STATED
 from wholefilm.sheets.rows import Table
 
 from .blocks import Cover
@@ -38,7 +39,7 @@ def cover(sheets: ReportSheets) -> Cover:
     return Cover(
         title=title(sheets),
         contract=job.contract,
-        sentence=job.sentence,
+        sentence=f"{job.record} {job.sentence}".strip(),
         sub=job.sub,
         margin=margin[:MOST_LINES],
         notes=notes[:room],
@@ -46,7 +47,7 @@ def cover(sheets: ReportSheets) -> Cover:
         areas=printed(_areas(job), lift=False, sum_row=bool(job.areas), lying=False, room_mm=AREAS_MM),
         sum_text=job.total.state if job.areas else "",
         reservations=[last.reservations] if last and last.reservations != "none" else [],
-        signed=[f"{_named(sheets, s.role)}, {s.when}: {s.statement}{_since(s.since)}" for s in signatures],
+        signed=[f"{_named(sheets, s.role)}, {s.when}: {s.statement.rstrip('.')}.{_since(s.since)}" for s in signatures],
         missing=[shortened(m, MISSING_MM, 9.5) for m in job.missing[:MOST_MISSING]]
         + ([f"and {len(job.missing) - MOST_MISSING} more, under Assessment"] if len(job.missing) > MOST_MISSING else []),
         cautions=list(BRIEF_CAUTIONS),
@@ -62,8 +63,11 @@ def _areas(job: JobSheet) -> Table:
 
 
 def _named(sheets: ReportSheets, role: str) -> str:
-    names = [p.name for p in sheets.people.people if role in p.roles.split(" and ") and p.name]
-    return f"{role} ({names[0]})" if len(names) == 1 else role
+    mine = [p for p in sheets.people.people if role in p.roles.split(" and ") and p.name]
+    if len(mine) != 1:
+        return role
+    stated = mine[0].qualification
+    return f"{role} ({mine[0].name}, {'qualification not stated' if stated in ('', NOT_STATED) else stated})"
 
 
 def _since(entries: int) -> str:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import bisect
 import unicodedata
+from collections.abc import Container
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import msgspec
+
+from wholefilm.base.signs import with_signs
 
 FONTS = Path(__file__).resolve().parent / "fonts"
 MM_PER_PT = 25.4 / 72
@@ -57,7 +60,7 @@ def _printable(char: str) -> bool:
 
 
 def legible(text: str) -> str:
-    """A text with every character that cannot be set replaced by its number, as in ``[U+0930]``.
+    """A text for print: units with their signs, every character that cannot be set replaced by its number, as in ``[U+0930]``.
 
     Parameters
     ----------
@@ -69,6 +72,7 @@ def legible(text: str) -> str:
         Composed (NFC); line ends stay, tabs become spaces, controls and signs without a form are shown by number. A mark
         that combines stays only where one font has both it and the letter before it.
     """
+    text = with_signs(text)
     if text.isascii() and text.isprintable():
         return text
     out: list[str] = []
@@ -91,14 +95,14 @@ def legible(text: str) -> str:
     return "".join(out)
 
 
-def legible_all(value: Any) -> Any:
-    """The same for every text inside lists and dicts, keys left alone."""
+def legible_all(value: Any, done: Container[str] = ()) -> Any:
+    """The same for every text inside lists and dicts, keys left alone; what stands under a key of `done` is legible already."""
     if isinstance(value, str):
         return legible(value)
     if isinstance(value, list | tuple):
-        return [legible_all(v) for v in value]
+        return [legible_all(v, done) for v in value]
     if isinstance(value, dict):
-        return {k: legible_all(v) for k, v in value.items()}
+        return {k: v if k in done else legible_all(v, done) for k, v in value.items()}
     return value
 
 

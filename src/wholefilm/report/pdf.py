@@ -11,7 +11,7 @@ from typing import Any
 import msgspec
 
 from .attached import MANIFEST, Attached, file_name, manifest, read_attached
-from .blocks import Block, Heading, MapBlock, Photo, lies
+from .blocks import Block, Heading, Key, MapBlock, Photo, lies
 from .book import ReportSheets
 from .chapters import chapters
 from .cover import cover, title
@@ -120,8 +120,9 @@ def _volume(data: dict[str, Any], blocks: list[Block], photos: Mapping[str, byte
         placed = [_placed(block, n, folder, photos) for n, block in enumerate(blocks)]
         for n, content in enumerate(extra.values()):
             (folder / f"attached-{n}").write_bytes(content)
-        data = {**data, "runs": _runs(blocks, placed), "attached": _attached(list(extra))}
-        (folder / "data.json").write_bytes(_json(legible_all(data)))
+        # Cells of tables are made legible with their column, and hold the places where a long word may break.
+        data = legible_all({**data, "runs": _runs(blocks, placed)}, done=("cells",)) | {"attached": _attached(list(extra))}
+        (folder / "data.json").write_bytes(_json(data))
         return set_volume(folder, seconds)
 
 
@@ -151,12 +152,12 @@ def _placed(block: Block, n: int, folder: Path, photos: Mapping[str, bytes]) -> 
 
 
 def _runs(blocks: list[Block], placed: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Blocks that follow each other on pages of one direction; a heading goes with what follows it."""
+    """Blocks that follow each other on pages of one direction; a heading and the key of the maps go with what follows them."""
     runs: list[dict[str, Any]] = []
     for n, block in enumerate(blocks):
         lying = lies(block)
         if lying is None:
-            after = blocks[n + 1 :] if isinstance(block, Heading) or not runs else []
+            after = blocks[n + 1 :] if isinstance(block, Heading | Key) or not runs else []
             lying = next((x for x in map(lies, after) if x is not None), runs[-1]["lying"] if runs else False)
         if not runs or runs[-1]["lying"] != lying:
             runs.append({"lying": lying, "blocks": []})

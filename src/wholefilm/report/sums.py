@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wholefilm.drawing.numbers import range_label
 from wholefilm.sheets.assessment import AssessmentSheet
 from wholefilm.sheets.rows import Column, Table
 
@@ -67,12 +68,23 @@ def source_table(sheets: ReportSheets) -> Table:
         used.setdefault((source.strip() or "no source named", "", grade.rstrip("]")), []).append(f"setting {v.setting}")
     for c in sheets.checks.checks:
         used.setdefault((c.tolerance_source or "no source named", "", "entered"), []).append("tolerance of the field check")
-    if sheets.readings.climate:
-        text, _, grade = sheets.readings.dew_point_source.rpartition(" [")
-        used.setdefault((text.removeprefix("dew point: "), "", grade.rstrip("]")), []).append("dew point")
+    for s in sheets.climate.sources:
+        used.setdefault((s.document, "", s.grade), []).append(s.what)
     cells = [[document, edition, grade, ", ".join(dict.fromkeys(what))] for (document, edition, grade), what in used.items()]
     columns = [Column("document", "Document", False), Column("edition", "Edition", False), Column("grade", "Grade", False)]
     return Table("Documents", [*columns, Column("used", "Used for", False)], cells, "no document is named")
+
+
+def outside_words(sheets: ReportSheets, *, holidays: bool) -> str:
+    """One sentence on holidays, or on retests, whose local film lies outside the voltage sheet's thickness basis; else nothing."""
+    groups: dict[str, list[str]] = {}
+    for row in sheets.voltage.outside:
+        if row.holiday is holidays:
+            groups.setdefault(row.says, []).append(row.what)
+    if not groups:
+        return ""
+    said = "; ".join(f"{says}: {range_label(what, most=len(what))}" for says, what in groups.items())
+    return f"Local film outside the thickness basis of the voltage sheet ({said}). Each is listed under Voltage sheets."
 
 
 def grade_table() -> Table:
@@ -86,6 +98,7 @@ def record_table(sheets: ReportSheets, program: str) -> Table:
     """Digests that let another person hold this report against the record."""
     cells = [["record, heads of all devices", sheets.head_digest()]]
     cells += [[f"sheet: {name}", value] for name, value in sheets.digests().items()]
+    cells += [[f"signed by {s.role}, {s.when}: {s.covers}", s.sha] for s in sheets.days.signatures]
     return Table(
         f"SHA-256 of the record and of each sheet, made with {program}",
         [Column("what", "What", False), Column("sha", "SHA-256", False)],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from .blocks import Block, Heading, Photo, TableBlock, weight
+from .blocks import Block, Heading, Key, Photo, TableBlock, weight
 
 # Lines, with one for the space under each row, that a lying page holds; an upright one holds more.
 LINES_A_PAGE = 60
@@ -60,7 +60,7 @@ def halves(blocks: list[Block]) -> tuple[list[Block], list[Block]] | None:
         rest = blocks[len(head) :]
         if not rest:
             return None
-        return (head[:-1], [head[-1], *rest]) if len(head) > 1 and isinstance(head[-1], Heading) else (head, rest)
+        return (head[:-1], [head[-1], *rest]) if len(head) > 1 and isinstance(head[-1], Heading | Key) else (head, rest)
     return None
 
 

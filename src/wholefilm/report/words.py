@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from wholefilm.base.cautions import HEART_DEVICES, IGNITION
+
 BRIEF_CAUTIONS = (
     "High voltage: only trained persons work with a spark tester, under the rules of the site.",
     "A spark ignites: no test where gas or vapour may burn; the site's own permission comes first.",
@@ -12,10 +14,8 @@ CAUTIONS = (
     "A spark tester puts high voltage on the electrode and on the film. Shock can injure, and a start can lead to a fall: work from a "
     "firm stand, keep one hand away from the steel, and let nobody touch the surface during the sweep.",
     "Film, insulated parts and the tester itself hold charge after the sweep. Earth them, and treat what is not earthed as live.",
-    "Persons with a pacemaker or another implant stay away from the test; what distance is enough is for their physician and the maker "
-    "of the implant to say.",
-    "A spark ignites gas, vapour and dust. The permission of the site, its gas reading and its ventilation come first; this record "
-    "repeats what was written, it gives no permission.",
+    HEART_DEVICES,
+    IGNITION + " This record repeats what was written; it gives no permission.",
     "A tank, a pit or a vessel is a confined space: entry, watch and rescue follow the site's rules and the local code.",
     "The ground lead is connected and proved before the tester is switched on. Without a path back the "
     "tester stays silent and finds nothing.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -52,7 +52,7 @@ def rule(id_: str) -> Rule:
     NotFound
         Names the nearest ids.
     """
-    return _by_id(load(), id_, "rule")
+    return by_id(load(), id_, "rule")
 
 
 def limit(id_: str) -> Clause:
@@ -63,10 +63,17 @@ def limit(id_: str) -> Clause:
     NotFound
         Names the nearest ids.
     """
-    return _by_id(load_limits(), id_, "limit")
+    return by_id(load_limits(), id_, "limit")
 
 
-def _by_id(known: Mapping[str, T], id_: str, field: str) -> T:
+def by_id(known: Mapping[str, T], id_: str, field: str) -> T:
+    """What stands under an id.
+
+    Raises
+    ------
+    NotFound
+        Names the nearest ids.
+    """
     if id_ not in known:
         near = [one for one in known if one.lower().startswith(id_.lower())] if id_ else []
         near = near or difflib.get_close_matches(id_, known, 5, 0.5)
@@ -74,7 +81,7 @@ def _by_id(known: Mapping[str, T], id_: str, field: str) -> T:
     return known[id_]
 
 
-def read_folder(folder: Path, table: str) -> list[dict[str, Any]]:
+def read_folder(folder: Path, table: str, reader: Callable[[Mapping[str, Any]], Any] | None = None) -> list[dict[str, Any]]:
     """Read every document of a folder; what stands at the top of a file is common to its `[[rule]]` or `[[limit]]` tables.
 
     Parameters
@@ -82,11 +89,13 @@ def read_folder(folder: Path, table: str) -> list[dict[str, Any]]:
     folder : Path
     table : str
         ``"rule"`` or ``"limit"``.
+    reader : function, optional
+        Makes a rule, with its `id`, of a table; else `read_rule` or `read_clause` by the name of the table.
 
     Returns
     -------
     list of dict
-        `id`, `read` (Rule or Clause) and `file`.
+        `id`, `read` (what the reader made) and `file`.
 
     Raises
     ------
@@ -94,6 +103,7 @@ def read_folder(folder: Path, table: str) -> list[dict[str, Any]]:
         Names the file and the field.
     """
     found: dict[str, dict[str, Any]] = {}
+    reader = reader or (read_rule if table == "rule" else read_clause)
     for path in sorted(folder.glob("*.toml")):
         try:
             document = tomllib.loads(path.read_text(encoding="utf-8"))
@@ -104,7 +114,7 @@ def read_folder(folder: Path, table: str) -> list[dict[str, Any]]:
             raise BadInput(f"{path.name}: {table}", tables or "nothing", f"one or more [[{table}]] tables")
         for one in tables:
             try:
-                read: Rule | Clause = read_rule(document | one) if table == "rule" else read_clause(document | one)
+                read = reader(document | one)
             except BadInput as error:
                 raise BadInput(f"{path.name}: {error.field}", error.value, error.allowed) from error
             if read.id in found:

@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from wholefilm.base.errors import BadInput
+from wholefilm.base.misfit import misfit
 from wholefilm.base.quantity import quantity
 
 from .document import Rule, has_figures
@@ -19,7 +20,6 @@ from .forms import Figure, Fixed, Limit, Linear, Power, Span, Table
 from .ranges import check_bounds, metres
 
 T = TypeVar("T")
-_AT = re.compile(r" - at `\$\.?(.*)`$")
 
 
 def strict(given: object, type_: type[T], where: str) -> T:
@@ -33,20 +33,9 @@ def strict(given: object, type_: type[T], where: str) -> T:
     try:
         return msgspec.convert(given, type_)
     except msgspec.ValidationError as error:
-        says = str(error)
-        match = _AT.search(says)
-        path = match[1] if match else ""
-        field = f"{where}: {path}" if path else where
-        raise BadInput(field, _at(given, path), says[: match.start()] if match else says) from error
-
-
-def _at(given: object, path: str) -> object:
-    for step in re.findall(r"[^.\[\]]+", path):
-        if isinstance(given, Mapping) and step in given:
-            given = given[step]
-        elif isinstance(given, list | tuple) and step.isdigit() and int(step) < len(given):
-            given = given[int(step)]
-    return given
+        wrong = misfit(error, given, page="docs/reference/rules.md")
+        field = where if wrong.field == "value" else f"{where}: {wrong.field}"
+        raise BadInput(field, wrong.value, wrong.allowed) from error
 
 
 def read_rule(given: Mapping[str, Any]) -> Rule:

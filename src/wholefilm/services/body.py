@@ -56,7 +56,14 @@ def _json(text: str, key: str) -> Any:
     try:
         return json.loads(text)
     except ValueError as error:
-        raise BadInput(key, text, f"JSON, since it begins with {text[0]} ({error})") from error
+        raise BadInput(key, text, f"JSON, since it begins with {text[0]}; {where_wrong(error)}") from error
+
+
+def where_wrong(error: ValueError) -> str:
+    """Where a text stops being JSON, in words."""
+    if isinstance(error, json.JSONDecodeError):
+        return f"it goes wrong at line {error.lineno}, character {error.colno}"
+    return "it goes wrong"
 
 
 def typed_body(job: Job, kind: str, given: dict[str, Any], path: str = "") -> dict[str, Any]:
@@ -90,9 +97,7 @@ def _struct(job: Job, struct: type[msgspec.Struct], given: dict[str, Any], path:
         raise BadInput(f"{path}{unknown[0]}", given[unknown[0]], "one of the fields " + ", ".join(fields))
     missing = [n for n, f in fields.items() if f.required and n not in given]
     if missing:
-        raise BadInput(
-            f"{path}{missing[0]}", "nothing", f"a value; {struct.__name__} needs {', '.join(n for n, f in fields.items() if f.required)}"
-        )
+        raise BadInput(f"{path}{missing[0]}", None, f"a value; needed in all: {', '.join(n for n, f in fields.items() if f.required)}")
     joins = struct is newest("person.joined")
     return {n: v if joins and n == "person" else _value(job, fields[n].type, v, n, path) for n, v in given.items()}
 
@@ -138,10 +143,20 @@ def _meant(job: Job, kind: look.Type, value: str, name: str, field: str) -> Any:
         if name in PEOPLE:
             return person_id(job, value, field) if value not in job.people and job.people else value
         if name == "device":
-            return next((ident for ident, letter in job.devices.items() if letter == value), value)
+            return _device(job, value, field)
         if name in BY_FIELD or name in ("of", "over", "keep", "entries", "files", "holidays", "countersigns"):
             return entry_id(job, value, name)
     return value
+
+
+def _device(job: Job, value: str, field: str) -> str:
+    """Id of a device said by its letter; an id stays as it is."""
+    if re.match(_ID, value):
+        return value
+    found = [ident for ident, letter in job.devices.items() if letter == value]
+    if not found:
+        raise BadInput(field, value, f"the letter of a device of this job: {', '.join(sorted(set(job.devices.values())))}")
+    return found[0]
 
 
 def _leaf(kind: look.Type, value: Any, field: str, says: str) -> None:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 class Found(msgspec.Struct):
-    """The entries of a job, what is kept aside, its blobs, and where it was found."""
+    """The entries of a job, what is kept aside, its blobs, where it was found, and in how many places a file is not intact."""
 
     entries: list[Entry]
     aside: list[Entry]
@@ -30,6 +30,7 @@ class Found(msgspec.Struct):
     where: str
     version: str
     ordered: Ordered | None = None
+    broken: int = 0
 
 
 def is_path(job: str) -> bool:
@@ -54,7 +55,7 @@ def find_file(path: Path) -> Found:
         blobs = memory
     else:
         blobs = Blobs(path.parent / "blobs")
-    return Found(file.entries, file.aside, Sound(blobs), str(path), "", file.ordered)
+    return Found(file.entries, file.aside, Sound(blobs), str(path), "", file.ordered, len(file.breaks))
 
 
 def name_of(row: JobRow) -> str:

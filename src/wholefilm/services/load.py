@@ -13,6 +13,7 @@ from wholefilm.ledger.jobfile import read_path
 from wholefilm.ledger.store import Store
 
 from .now import written_now
+from .places import Places
 from .sound import Sound
 
 AT_ONCE = 2000
@@ -65,5 +66,5 @@ def load(store: Store, path: Path, progress: Callable[[int, int], None] | None =
         if progress:
             progress(min(len(entries), start + AT_ONCE), len(entries))
     job = file.ordered.entries[0].job if file.ordered.entries else ""
-    broken = [str(b) for b in check_chains(entries, False)]  # what other devices hold may still come
+    broken = Places(entries).say(check_chains(entries, False))  # what other devices hold may still come
     return Loaded(str(path), job, counts["stored"], counts["known"], counts["aside"], blobs, broken)

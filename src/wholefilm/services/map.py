@@ -12,6 +12,14 @@ from wholefilm.sheets.maps import maps_sheet
 from .view import View
 
 
+def items_of(view: View) -> list[tuple[str, list[str]]]:
+    """Items of a job that can be drawn, each with its parts, in the order in which they were entered."""
+    found: dict[str, list[str]] = {}
+    for m in maps_sheet(view.standing).maps:
+        found.setdefault(m.item, []).append(m.part)
+    return list(found.items())
+
+
 def write_map(view: View, item: str, path: Path, part: str | None = None, paper: str = "book") -> list[Path]:
     """Write the map of an item: the part named, or the largest part alone, or every part with its name in the file name.
 

@@ -19,7 +19,7 @@ from wholefilm.ledger.entry import Entry, make_entry
 from wholefilm.ledger.installation import installation
 from wholefilm.ledger.store import Receipt, Store
 
-from .body import read_words, typed_body
+from .body import read_words, typed_body, where_wrong
 from .database import data_folder
 from .fill import fill
 from .find import find_stored
@@ -163,9 +163,9 @@ def _given(words: Sequence[str], body: str | None) -> dict[str, Any]:
         try:
             given = json.loads(body)
         except ValueError as error:
-            raise BadInput("--body", body[:60], f"a JSON object ({error})") from error
+            raise BadInput("--body", body[:60], f"the fields as JSON in braces; {where_wrong(error)}") from error
         if not isinstance(given, dict):
-            raise BadInput("--body", body[:60], "a JSON object")
+            raise BadInput("--body", body[:60], "the fields as JSON in braces")
     given.update(read_words(words))
     return given
 

@@ -24,6 +24,7 @@ BY_FIELD = {
     "exposure_consent": "question.answered",
     "readings": "readings.loaded",
     "climate": "climate.read",
+    "permit": "permit.noted",
     "consent": "question.answered",
     "agreed_by": "question.answered",
     "evidence": "question.answered",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
+from typing import Any
 
 import msgspec
 
@@ -12,6 +14,7 @@ from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.entry import Entry
 from wholefilm.proof.acts import unmet_needs
 from wholefilm.proof.requirements import read_rule
+from wholefilm.proof.states import Unmet
 from wholefilm.surface import read_item
 
 from .fill import next_number, numbers_of, wall_numbers
@@ -42,6 +45,10 @@ def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
         raise BadInput("number", draft.body.number, "a number that is not used yet")
     if draft.kind in ("requirement.noted", "requirement.decided") and draft.body.rule is not None:
         read_rule(draft.body.rule)
+    if draft.kind == "thickness.read" and draft.body.base_metal and draft.body.correction:
+        raise BadInput(
+            "base_metal", draft.body.base_metal, "either base_metal or correction; each takes the profile off, and it is taken off once"
+        )
     if draft.kind == "device.joined":
         if draft.body.letter in job.devices.values():
             raise BadInput(
@@ -90,4 +97,17 @@ def ask_needs(job: Job, draft: Fact) -> None:
             )
         return
     left = [u for u in unmet if not u.liftable or u.need not in named]
-    raise Needs([(u.need, u.says if u.liftable else f"{u.says} (no instruction lifts this)") for u in left], all(u.liftable for u in left))
+    raise Needs([(u.need, _sentence(u, job.name, draft.body)) for u in left], all(u.liftable for u in left))
+
+
+def _sentence(unmet: Unmet, name: str, body: Any) -> str:
+    """What is missing, whether anything lifts it, and the command that supplies it."""
+    says = unmet.says if unmet.liftable or unmet.lifts == "two_answers" else f"{unmet.says} (no instruction lifts this)"
+    supply = supplied_by(unmet.supply, name, getattr(body, "panel", None) or "PANEL")
+    return f"{says}. To supply it: {supply}" if supply else says
+
+
+def supplied_by(supply: str, name: str, panel: str) -> str:
+    """The command that supplies a need, for a job and a panel."""
+    job, place = (shlex.quote(word) for word in (name, panel))
+    return supply.replace(" JOB ", f" {job} ").replace("PANEL", place)

@@ -7,6 +7,8 @@ from typing import Any
 
 from wholefilm.base.errors import NotFound
 from wholefilm.sheets.checks import checks_sheet
+from wholefilm.sheets.climate import climate_sheet
+from wholefilm.sheets.cure import cure_sheet
 from wholefilm.sheets.days import days_sheet
 from wholefilm.sheets.holidays import holidays_sheet
 from wholefilm.sheets.job import job_sheet
@@ -25,7 +27,9 @@ MAKERS: dict[str, Callable[[View], Any]] = {
     "requirements": lambda v: requirements_sheet(v.standing),
     "voltage": lambda v: voltage_sheet(v.standing),
     "readings": lambda v: readings_sheet(v.standing),
+    "climate": lambda v: climate_sheet(v.standing),
     "checks": lambda v: checks_sheet(v.standing),
+    "cure": lambda v: cure_sheet(v.standing),
     "test": lambda v: panels_sheet(v.standing),
     "holidays": lambda v: holidays_sheet(v.standing),
     "repairs": lambda v: repairs_sheet(v.standing),

@@ -6,8 +6,6 @@ import hashlib
 
 from wholefilm.job.facts import BlobView
 
-WRONG = "blobs/{}: the bytes there do not have the SHA-256 that is their name"
-
 
 class Sound:
     """A view of photos and files in which swapped or damaged bytes count as not here.

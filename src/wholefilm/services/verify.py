@@ -7,18 +7,20 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from wholefilm.base.errors import BadInput, WholefilmError
+from wholefilm.base.errors import BadInput
+from wholefilm.base.findings import count_of
 from wholefilm.base.times import clock
 from wholefilm.job.fold import fold, fold_ordered
+from wholefilm.ledger import bundle
 from wholefilm.ledger.blobs import Blobs
 from wholefilm.ledger.chain import check_chains
-from wholefilm.ledger.jobfile import examine, read_path, verify, verify_path
-from wholefilm.ledger.order import as_of
+from wholefilm.ledger.jobfile import examine
 from wholefilm.proof.assessment import assess
-from wholefilm.sheets.assessment import assessment_sheet, digest
+from wholefilm.sheets.signed import covered
 
 from .find import Found, find_file
-from .sound import WRONG, Sound
+from .places import Places
+from .sound import Sound
 
 if TYPE_CHECKING:
     from wholefilm.report.attached import Attached
@@ -45,62 +47,50 @@ def verify_file(path: Path) -> Verified:
     BadInput
         Only if there is no such file or it may not be read.
     """
-    breaks = [str(b) for b in verify_path(path)]
-    found = Verified(str(path), breaks, [])
-    if breaks:
+    data, blobs, strays = bundle.read(path)
+    file, breaks = examine(data, blobs)
+    places = Places([*file.entries, *file.aside])
+    found = Verified(str(path), places.say([*strays, *breaks]), [])
+    if found.breaks:
         return found
-    file = read_path(path)
     if not file.whole:
         found.notes.append("a part of a job: only its own chains were looked at")
-    devices = len(file.trailer["heads"])
-    found.notes.append(f"{len(file.entries)} entries of {devices} device{'' if devices == 1 else 's'}")
+    found.notes.append(f"{count_in_words(len(file.entries))} of {count_of(len(file.trailer['heads']), 'device')}")
     if not file.blobs:
-        _blobs_beside(path, {sha for e in file.entries for sha in e.blobs}, found)
+        _blobs_beside(path, {sha for e in file.entries for sha in e.blobs}, found, places)
     if file.whole:
         _signed(find_file(path), found)
     return found
 
 
-def _blobs_beside(path: Path, wanted: set[str], found: Verified) -> None:
+def _blobs_beside(path: Path, wanted: set[str], found: Verified, places: Places) -> None:
     """Photos and files in ``blobs/`` beside a file: those there must hash to their names."""
     folder = path.parent / "blobs"
     if not folder.is_dir():
         return
     beside = Sound(Blobs(folder))
-    found.breaks += [WRONG.format(sha) for sha in sorted(wanted) if beside.wrong(sha)]
+    found.breaks += [places.wrong_bytes(sha) for sha in sorted(wanted) if beside.wrong(sha)]
     found.notes.append(f"{sum(map(beside.has, wanted))} of {len(wanted)} photos, files and cards lie beside it, unchanged")
 
 
 def _signed(found: Found, verified: Verified) -> None:
     """Remake the assessment sheet as of every signature and stated assessment, and compare digests."""
-    for entry in found.entries:
-        if entry.kind not in ("signed", "assessment.made") or not entry.heads:
-            continue
-        try:
-            seen = [e for e in as_of(found.entries, entry_id=entry.id) if e.id != entry.id]
-            remade = digest(assessment_sheet(assess(fold(seen, found.blobs))))
-        except WholefilmError as error:
-            verified.notes.append(f"{entry.kind} of {clock(entry.at)}: its sheet could not be made again: {error}")
-            continue
-        if remade == entry.body.get("digest"):
-            since = len(found.entries) - len(seen) - 1
-            verified.notes.append(f"{entry.kind} of {clock(entry.at)}: the sheet made again has the digest stated; {since} entries since")
-        else:
-            verified.notes.append(
-                f"{entry.kind} of {clock(entry.at)}: the sheet made again differs from the digest stated "
-                f"(program {entry.body.get('program', 'not named')}); a later program, or bytes that are not here, can cause this"
-            )
+    job = fold_ordered(found.ordered, found.blobs) if found.ordered else fold(found.entries, found.blobs, found.aside)
+    for fact in job.all("signed", "assessment.made"):
+        act = f"signature of the {fact.body.role}" if fact.kind == "signed" else "assessment"
+        verified.notes.append(f"{act}, {clock(fact.at)}: {covered(job, fact).says} [SHA-256 {fact.body.digest}]")
 
 
 def verify_stored(found: Found) -> Verified:
     """Verify a job of the database: chains, heads, forks, blobs."""
-    breaks = [str(b) for b in check_chains(found.entries, True, found.aside)]
-    verified = Verified(found.where, breaks, [f"{len(found.entries)} entries in the database"])
+    places = Places([*found.entries, *found.aside], file=False)
+    breaks = places.say(check_chains(found.entries, True, found.aside))
+    verified = Verified(found.where, breaks, [f"{count_in_words(len(found.entries))} in the database"])
     named = sorted({s for e in found.entries for s in e.blobs})
-    breaks += [WRONG.format(sha) for sha in named if found.blobs.wrong(sha)]
+    breaks += [places.wrong_bytes(sha) for sha in named if found.blobs.wrong(sha)]
     kinds = ("photo.taken", "file.attached", "readings.loaded", "log.loaded")
     missing = sorted({s for e in found.entries if e.kind in kinds for s in e.blobs if not found.blobs.has(s)})
-    verified.notes += [f"a photo or file is not here: {sha}" for sha in missing if not found.blobs.wrong(sha)]
+    verified.notes += [places.not_here(sha) for sha in missing if not found.blobs.wrong(sha)]
     if not breaks:
         _signed(found, verified)
     return verified
@@ -123,17 +113,21 @@ def verify_report(path: Path) -> Verified:
     except OSError as error:
         raise BadInput("FILE", str(path), f"a file that can be read ({error.strerror})") from error
     attached = read_attached(content)
-    breaks = [f"record inside, {b}" for b in verify(attached.job_file, attached.beside)]
-    verified = Verified(str(path), breaks, [])
+    file, breaks = examine(attached.job_file, attached.beside)
+    said = Places([*file.entries, *file.aside]).say(breaks)
+    verified = Verified(str(path), [f"in the record inside: {says}" for says in said], [])
     if breaks:
         return verified
     remade, stated = _sheets_again(attached), attached.manifest.get("sheets")
     if not isinstance(stated, dict):
-        verified.breaks.append("digests.json inside: it states no digests of sheets")
+        verified.breaks.append("the list of digests inside states no sheet [digests.json]")
         return verified
     for name in sorted(set(remade) | set(stated)):
         if remade.get(name) != stated.get(name):
-            verified.breaks.append(f"sheet {name}: made again from the record inside, it has another digest than the report states")
+            verified.breaks.append(
+                f"the {name} sheet, made again from the record inside, is not the one that the report states "
+                f"[made again {remade.get(name, 'none')}, stated {stated.get(name, 'none')}]"
+            )
     verified.notes.append(f"{len(stated)} sheets made again from the record inside")
     verified.notes.append("this does not prove the drawn page: compare what you read with a report made anew from the record inside")
     return verified
@@ -162,6 +156,11 @@ def _sheets_again(attached: Attached) -> dict[str, str]:
     found, _ = examine(attached.job_file)
     standing = assess(fold_ordered(found.ordered, _Inside(attached)))
     return report_sheets(standing, str(attached.manifest.get("as_of", ""))).digests()
+
+
+def count_in_words(entries: int) -> str:
+    """``1 entry``, ``401 entries``."""
+    return f"{entries} entr{'y' if entries == 1 else 'ies'}"
 
 
 def verify_anything(path: Path) -> Verified:

@@ -24,9 +24,8 @@ from .find import Found, find_file, find_stored, is_path
 
 _SHORT = re.compile(r"^(\d{4}-\d\d-\d\d)(?:[T ](\d\d:\d\d)(?::\d\d)?)?$")
 
-
 if TYPE_CHECKING:
-    pass
+    from wholefilm.ledger.store import Store
 
 
 class View(msgspec.Struct):
@@ -45,17 +44,33 @@ class View(msgspec.Struct):
         return self.standing.job
 
 
-def find(name: str, database: str | None = None) -> Found:
-    """Entries of JOB: a file where the name ends like one, else a job of the database."""
+def find(name: str, database: str | None = None, received_by: str | None = None) -> Found:
+    """Entries of JOB: a file where the name ends like one, else a job of the database, all or what it had received by a time.
+
+    Raises
+    ------
+    BadInput
+        If the time cannot be read, or JOB is a file, which does not tell when its entries came.
+    """
     from pathlib import Path
 
     if is_path(name):
+        if received_by:
+            raise BadInput("--received-by", received_by, "left out for a file: only the database knows when an entry came")
         return find_file(Path(name))
     store, _ = open_store(database)
     try:
-        return find_stored(store, name)
+        found = find_stored(store, name)
+        return had_received(store, found, received_by) if received_by else found
     finally:
         store.close()
+
+
+def had_received(store: Store, found: Found, time: str) -> Found:
+    """What the database had of a found job by a time, in the job's time zone where none is typed."""
+    by = read_time(time, zone_of(found.entries), "--received-by")
+    job = found.entries[0].job
+    return Found(store.received_by(job, by), store.aside(job, by), found.blobs, found.where, f"{found.version}@{by}")
 
 
 def read_time(text: str, zone: str, field: str = "as of") -> str:
@@ -110,21 +125,21 @@ def view_of(found: Found, asked: str | None = None) -> View:
     BadInput
         If the time cannot be read, or no entry has that id.
     """
-    entries, shown = found.entries, ""
+    entries, shown, cut = found.entries, "", False
     if asked and is_id(asked):
         entries = as_of(found.entries, entry_id=asked)
         shown = next(e.at for e in found.entries if e.id == asked)
     elif asked:
         shown = read_time(asked, zone_of(found.entries))
-        entries = as_of(found.entries, time=shown)
+        entries, cut = as_of(found.entries, time=shown), True
     latest = utc_ms(shown) if shown else None
     aside = [e for e in found.aside if latest is None or e.ms <= latest]
-    job = fold_ordered(found.ordered, found.blobs) if found.ordered and not asked else fold(entries, found.blobs, aside)
+    job = fold_ordered(found.ordered, found.blobs) if found.ordered and not asked else fold(entries, found.blobs, aside, cut=cut)
     standing = assess(job)
     sheet = assessment_sheet(standing, shown)
     return View(entries, found, standing, sheet, digest(sheet), shown)
 
 
-def view(name: str, asked: str | None = None, database: str | None = None) -> View:
-    """How JOB stands, or stood."""
-    return view_of(find(name, database), asked)
+def view(name: str, asked: str | None = None, database: str | None = None, received_by: str | None = None) -> View:
+    """How JOB stands, or stood, on all that is known or on what the database had received by a time."""
+    return view_of(find(name, database, received_by), asked)

@@ -11,7 +11,8 @@ from wholefilm.job.facts import Job
 from wholefilm.proof.states import Standing
 
 from .people import who
-from .rows import Row, Table, head, table
+from .rows import Row, Table, head, joined, table
+from .signed import covered
 
 
 class DayRow(Row, frozen=True, kw_only=True):
@@ -44,8 +45,10 @@ class SignatureRow(Row, frozen=True, kw_only=True):
     scope: Annotated[str, head("Scope")]
     statement: Annotated[str, head("Statement")]
     reservations: Annotated[str, head("Reservations")]
-    since: Annotated[int, head("Entries since", True)]
+    covers: Annotated[str, head("Signed for")]
     digest: Annotated[str, head("Sheet digest, first 16")]
+    since: int
+    sha: str
 
 
 class DaysSheet(msgspec.Struct, frozen=True):
@@ -111,15 +114,20 @@ def _photos(job: Job) -> list[PhotoRow]:
 
 
 def _signatures(job: Job) -> list[SignatureRow]:
-    return [
-        SignatureRow(
-            when=clock(f.at),
-            role=f.body.role,
-            scope=", ".join(f.body.scope),
-            statement=f.body.statement,
-            reservations="; ".join(f.body.reservations) or "none",
-            since=sum(1 for g in job.facts if g.rank > f.rank),
-            digest=f.body.digest[:16],
+    rows = []
+    for f in job.all("signed"):
+        cover = covered(job, f)
+        rows.append(
+            SignatureRow(
+                when=clock(f.at),
+                role=f.body.role,
+                scope=", ".join(f.body.scope),
+                statement=f.body.statement,
+                reservations=joined(f.body.reservations) or "none",
+                covers=cover.says,
+                digest=f.body.digest[:16],
+                since=cover.since,
+                sha=f.body.digest,
+            )
         )
-        for f in job.all("signed")
-    ]
+    return rows

@@ -6,9 +6,9 @@ from typing import Annotated
 
 import msgspec
 
-from wholefilm.base.findings import Assessment
+from wholefilm.base.findings import Assessment, count_of
 from wholefilm.base.times import clock
-from wholefilm.proof.states import PanelState, PanelWord, Standing
+from wholefilm.proof.states import NOT_INTACT, PanelState, PanelWord, Standing
 
 from .assessment import AssessmentSheet, assessment_sheet
 from .rows import Row, Table, area_text, head, m2, table
@@ -42,6 +42,7 @@ class JobSheet(msgspec.Struct, frozen=True):
     as_of: str
     sentence: str
     sub: str
+    record: str
     assessment: str
     margin: list[MarginLine]
     notes: list[MarginLine]
@@ -90,6 +91,7 @@ def job_sheet(standing: Standing, as_of: str = "", assessed: AssessmentSheet | N
         as_of=sheet.as_of,
         sentence=_sentence(standing, sheet, len(margin)),
         sub=_sub(standing, sheet),
+        record=_record(standing),
         assessment=sheet.assessment,
         margin=margin,
         notes=notes,
@@ -108,6 +110,12 @@ def _sentence(standing: Standing, sheet: AssessmentSheet, reasons: int) -> str:
     if standing.assessment is Assessment.DOES_NOT_MEET and not_met and not reasons:
         return f"{sheet.says}: clause {clauses}"
     return f"{sheet.says}: {count}" if reasons else sheet.says
+
+
+def _record(standing: Standing) -> str:
+    """What must be said of the record inside a report before anything else; empty if it is intact."""
+    places = sum(1 for x in standing.lines if x.bars and x.what in NOT_INTACT)
+    return f"The record inside is not intact: {count_of(places, 'place')}, first in the margin." if places else ""
 
 
 def _sub(standing: Standing, sheet: AssessmentSheet) -> str:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from collections.abc import Mapping
 
 import msgspec
 
 from wholefilm.base.errors import WholefilmError
-from wholefilm.proof.states import HolidayState, HolidayWord, PanelWord, Standing
+from wholefilm.proof.states import HolidayState, HolidayWord, PanelState, PanelWord, Standing
 from wholefilm.surface import Surface, outline_polygons
 
 STATE_KEYS = {
@@ -33,7 +33,7 @@ class MapPanel(msgspec.Struct, frozen=True):
 
 
 class MapMark(msgspec.Struct, frozen=True):
-    """A mark: kind is indication, holiday, repaired, closed or false. [m]"""
+    """A mark: kind is indication, holiday, repaired, closed, false or retest. [m]"""
 
     kind: str
     number: str
@@ -68,7 +68,10 @@ class MapRepair(msgspec.Struct, frozen=True):
 
 
 class PartMap(msgspec.Struct, frozen=True):
-    """One part, developed. `kind` is strip (u runs round, v up) or disc (x right, y up). [m]"""
+    """One part, developed. [m]
+
+    `kind` is strip (u runs round by angle, v up or along), wall (u runs round by length, v up), disc or plan (x right, y up).
+    """
 
     item: str
     part: str
@@ -94,16 +97,20 @@ class MapsSheet(msgspec.Struct, frozen=True):
 
 def maps_sheet(standing: Standing) -> MapsSheet:
     """Maps of a standing."""
-    return MapsSheet([_part(standing, surface, name) for surface in standing.surfaces.values() for name in surface.parts])
+    states: dict[str, dict[str, PanelState]] = {}
+    for panel in standing.panels:
+        states.setdefault(panel.item, {})[panel.name] = panel
+    return MapsSheet(
+        [_part(standing, surface, name, states.get(surface.item, {})) for surface in standing.surfaces.values() for name in surface.parts]
+    )
 
 
 def _r(x: float) -> float:
     return round(x, 4) + 0.0
 
 
-def _part(standing: Standing, surface: Surface, name: str) -> PartMap:
-    part: Any = surface.parts[name]
-    states = {p.name: p for p in standing.panels if p.item == surface.item}
+def _part(standing: Standing, surface: Surface, name: str, states: Mapping[str, PanelState]) -> PartMap:
+    part = surface.parts[name]
     panels = [
         MapPanel(
             p.name,
@@ -122,8 +129,8 @@ def _part(standing: Standing, surface: Surface, name: str) -> PartMap:
     return PartMap(
         item=surface.item,
         part=name,
-        kind="strip" if strip else "disc",
-        title=_title(surface, name, strip),
+        kind=part.map_kind,
+        title=f"{name[:1].upper()}{name[1:]}, {part.seen}",
         period_m=_r(part.period_m or 0.0),
         u0=_r(u0),
         u1=_r(part.period_m or u1) if strip else _r(u1),
@@ -139,11 +146,6 @@ def _part(standing: Standing, surface: Surface, name: str) -> PartMap:
     )
 
 
-def _title(surface: Surface, name: str, strip: bool) -> str:
-    where = "developed, seen from inside" if strip and name == "shell" else "developed" if strip else "in plan, seen from above"
-    return f"{name[:1].upper()}{name[1:]}, {where}"
-
-
 def _marks(standing: Standing, surface: Surface, name: str) -> list[MapMark]:
     kinds = {HolidayWord.OPEN: "holiday", HolidayWord.REPAIRED: "repaired", HolidayWord.CLOSED: "closed"}
     mine: list[HolidayState] = [h for h in standing.holidays if h.item == surface.item and h.part == name]
@@ -157,15 +159,14 @@ def _marks(standing: Standing, surface: Surface, name: str) -> list[MapMark]:
             continue
         if spot.part == name:
             kind = "false" if i.decided == "false" else "indication" if not i.retest_of else _retest_mark(standing, i.retest_of)
-            if kind:
-                marks.append(MapMark(kind, i.number, _r(spot.u), _r(spot.v)))
+            marks.append(MapMark(kind, i.number, _r(spot.u), _r(spot.v)))
     return marks
 
 
 def _retest_mark(standing: Standing, repair: str) -> str:
-    """Indications of a retest are drawn while their repair is open; later they are covered."""
+    """An indication of a retest stays on the map: as an indication while its repair is open, as `retest` when that was done again."""
     state = next((r for r in standing.repairs if r.fact.id == repair), None)
-    return "indication" if state is not None and state.word is HolidayWord.OPEN else ""
+    return "indication" if state is None or state.word is HolidayWord.OPEN else "retest"
 
 
 def _repairs(standing: Standing, surface: Surface, name: str) -> list[MapRepair]:

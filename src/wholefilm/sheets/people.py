@@ -12,6 +12,8 @@ from wholefilm.proof.states import Standing
 
 from .rows import Row, Table, head, table
 
+NOT_STATED = "not stated"
+
 
 class PersonRow(Row, frozen=True, kw_only=True):
     """A person of the job."""
@@ -48,6 +50,10 @@ def who(job: Job, person: str) -> str:
 
 def card_name(job: Job, sha: str) -> str:
     """Name on a card, or empty if the card is not here."""
+    return _on_card(job, sha, "name")
+
+
+def _on_card(job: Job, sha: str, field: str) -> str:
     data = job.blobs.get(sha)
     if data is None:
         return ""
@@ -55,7 +61,17 @@ def card_name(job: Job, sha: str) -> str:
         card = json.loads(data)
     except (ValueError, RecursionError):
         return ""
-    return str(card.get("name", "")) if isinstance(card, dict) else ""
+    return str(card.get(field) or "") if isinstance(card, dict) else ""
+
+
+def qualification(job: Job, person: Any) -> str:
+    """A person's qualification as stated, with the certificate on the card where the card is here.
+
+    Nobody checked it here; where nothing is stated it says so.
+    """
+    stated, certificate = getattr(person, "qualification", None) or "", _on_card(job, person.card, "certificate")
+    parts = [p for p in dict.fromkeys((stated, certificate)) if p]
+    return ", ".join(parts) or NOT_STATED
 
 
 def people_sheet(standing: Standing) -> PeopleSheet:
@@ -68,7 +84,7 @@ def people_sheet(standing: Standing) -> PeopleSheet:
             PersonRow(
                 roles=" and ".join(given.roles),
                 name=card_name(job, given.card),
-                qualification=getattr(given, "qualification", None) or "",
+                qualification=qualification(job, given),
                 valid_until=getattr(given, "valid_until", None) or "",
             )
         )

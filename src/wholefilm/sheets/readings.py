@@ -1,4 +1,4 @@
-"""Readings: film thickness by test area and class, and the climate in three lines each."""
+"""Readings: film thickness by test area and class."""
 
 from __future__ import annotations
 
@@ -6,18 +6,17 @@ from typing import Annotated
 
 import msgspec
 
-from wholefilm.base.errors import OutOfRange
-from wholefilm.base.quantity import quantity
-from wholefilm.base.times import clock
-from wholefilm.climate.dew_point import dew_point_wmo_c
-from wholefilm.film.readings import SpotReading
+from wholefilm.base.findings import count_of
+from wholefilm.film.readings import CLASSES
+from wholefilm.film.result import Number
 from wholefilm.film.statistics import thickness_statistics
-from wholefilm.proof.requirements import requirements
 from wholefilm.proof.site import Site
 from wholefilm.proof.states import Standing
 from wholefilm.proof.thickness import Thickness
 
 from .rows import Row, Table, head, table
+
+END = 1 << 62
 
 
 class ThicknessRow(Row, frozen=True, kw_only=True):
@@ -30,19 +29,10 @@ class ThicknessRow(Row, frozen=True, kw_only=True):
     sd_um: Annotated[str, head("s µm", True)]
     min_um: Annotated[str, head("Min µm", True)]
     max_um: Annotated[str, head("Max µm", True)]
-
-
-class ClimateRow(Row, frozen=True, kw_only=True):
-    """One reading of the climate."""
-
-    when: Annotated[str, head("When")]
-    place: Annotated[str, head("Where")]
-    air: Annotated[str, head("Air")]
-    humidity: Annotated[str, head("RH or wet bulb")]
-    surface: Annotated[str, head("Surface")]
-    dew_point: Annotated[str, head("Dew point")]
-    spread: Annotated[str, head("Spread")]
-    corrected: Annotated[bool, head("Corrected")]
+    due: Annotated[str, head("Due in the area")]
+    rule: Annotated[str, head("Rule")]
+    finding: Annotated[str, head("Finding")]
+    because: str
 
 
 class SpotDot(msgspec.Struct, frozen=True):
@@ -57,34 +47,29 @@ class SpotDot(msgspec.Struct, frozen=True):
 
 
 class ReadingsSheet(msgspec.Struct, frozen=True):
-    """Thickness and climate."""
+    """Film thickness."""
 
     thickness: list[ThicknessRow]
-    climate: list[ClimateRow]
     spots: list[SpotDot]
-    dew_point_source: str = "dew point: Magnus formula, WMO-No. 8 Annex 4.B, over water [restated]"
 
     def tables(self) -> list[Table]:
         """The sheet as tables."""
         return [
             table("Film thickness", ThicknessRow, self.thickness, "no reading"),
-            table("Climate", ClimateRow, self.climate, "no reading"),
         ]
 
 
 def readings_sheet(standing: Standing) -> ReadingsSheet:
     """Readings of a standing."""
     job = standing.job
-    thickness = Thickness(job, Site(job), requirements(job))
-    groups: dict[tuple[str, str], list[SpotReading]] = {}
-    for _, spot in thickness.spots:
-        groups.setdefault((spot.test_area, spot.class_), []).append(spot)
+    thickness = Thickness(job, Site(job), standing.requirements)
     order = {name: n for n, name in enumerate(dict.fromkeys(p.test_area for p in standing.panels))}
     rows = []
-    for (area, class_), spots in sorted(
-        groups.items(), key=lambda x: (order.get(x[0][0], 999), x[0][0], ("flat", "weld", "edge", "corner", "pit").index(x[0][1]))
+    for (area, class_), values in sorted(
+        thickness.groups().items(), key=lambda x: (order.get(x[0][0], 999), x[0][0], CLASSES.index(x[0][1]))
     ):
-        s = thickness_statistics([x.thickness.to("um") for x in spots])
+        s = thickness_statistics(values)
+        held = thickness.results(area, class_, END)
         rows.append(
             ThicknessRow(
                 test_area=area,
@@ -94,37 +79,20 @@ def readings_sheet(standing: Standing) -> ReadingsSheet:
                 sd_um=f"{s.sd_um:.0f}",
                 min_um=f"{s.min_um:.0f}",
                 max_um=f"{s.max_um:.0f}",
+                due="; ".join(dict.fromkeys(_due(x.due) for _, x in held if _due(x.due))),
+                rule="; ".join(f"{r.source.document} {r.source.clause}".strip() for r, _ in held),
+                finding="; ".join(x.outcome.value.replace("_", " ") for _, x in held),
+                because="; ".join(x.because for _, x in held),
             )
         )
     dots = [
-        SpotDot(x.on, round(x.first, 3), round(x.second, 3), round(x.thickness.to("um"), 1), x.class_, x.test_area)
-        for _, x in thickness.spots
+        SpotDot(x.on, round(x.first, 3), round(x.second, 3), round(x.um, 1), x.class_, x.test_area)
+        for x in thickness.dots()
         if x.first is not None and x.second is not None
     ]
-    return ReadingsSheet(rows, _climate(standing), dots)
+    return ReadingsSheet(rows, dots)
 
 
-def _climate(standing: Standing) -> list[ClimateRow]:
-    rows = []
-    for f in sorted(standing.job.all("climate.read"), key=lambda f: (f.start, f.rank)):
-        b = f.body
-        dew = spread = ""
-        if b.rh is not None:
-            try:
-                td = dew_point_wmo_c(quantity(b.air, "temperature").to("degC"), quantity(b.rh, "share").to("%"))
-                dew, spread = f"{td:.1f} degC", f"{quantity(b.surface, 'temperature').to('degC') - td:.1f} K"
-            except OutOfRange as error:
-                dew = f"outside {error.allowed}"
-        rows.append(
-            ClimateRow(
-                when=clock(f.when),
-                place=b.place,
-                air=b.air,
-                humidity=b.rh or (f"wet bulb {b.wet_bulb}" if b.wet_bulb else ""),
-                surface=b.surface,
-                dew_point=dew,
-                spread=spread,
-                corrected=bool(f.corrected_by),
-            )
-        )
-    return rows
+def _due(due: Number) -> str:
+    """How many a rule asks for in the test area, its classes together."""
+    return ", ".join(count_of(n, what) for n, what in ((due.areas, "area"), (due.spots, "spot"), (due.readings, "reading")) if n)

@@ -81,7 +81,7 @@ def _repair(r: RepairState, numbers: dict[str, str], standing: Standing) -> Repa
         bare_m2=round(r.bare_m2, 4) if r.bare_m2 is not None else None,
         done=len(r.done),
         done_until=clock(r.done[-1].until) if r.done else "",
-        due=_like(r.due, r.done[-1].until) if r.due and r.done else "",
+        due=like(r.due, r.done[-1].until) if r.due and r.done else "",
         state=r.word.value,
         says=r.says,
         procedure=r.fact.body.procedure,
@@ -89,7 +89,7 @@ def _repair(r: RepairState, numbers: dict[str, str], standing: Standing) -> Repa
     )
 
 
-def _like(ms: int, at: str) -> str:
+def like(ms: int, at: str) -> str:
     """A time in the offset of another, to the minute."""
     zone = datetime.fromisoformat(at).tzinfo
     return datetime.fromtimestamp(ms / 1000, UTC).astimezone(zone).strftime("%Y-%m-%d %H:%M")

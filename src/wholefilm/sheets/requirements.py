@@ -11,7 +11,7 @@ from wholefilm.job.facts import Job
 from wholefilm.proof.states import Requirement, Standing
 
 from .people import who
-from .rows import Row, Table, head, table
+from .rows import Row, Table, head, joined, table
 
 
 class RequirementRow(Row, frozen=True, kw_only=True):
@@ -92,7 +92,7 @@ def _requirement(job: Job, r: Requirement) -> RequirementRow:
     decided = ""
     if r.decided:
         body = r.decided.body
-        decided = f"{body.reason}; {who(job, body.decided_by)}, {clock(r.decided.when)}"
+        decided = joined([body.reason, f"{who(job, body.decided_by)}, {clock(r.decided.when)}"])
     elif r.why_not:
         decided = f"not held against the job: {r.why_not}"
     return RequirementRow(
@@ -111,7 +111,7 @@ def _questions(job: Job) -> list[QuestionRow]:
     rows = []
     for q in job.all("question.raised"):
         answers = [a for a in job.all("question.answered") if a.body.question == q.id]
-        said = "; ".join(f"{a.body.from_}, {clock(a.body.dated)}: {a.body.text}" for a in answers)
+        said = "\n".join(f"{a.body.from_}, {clock(a.body.dated)}: {a.body.text}" for a in answers)
         rows.append(QuestionRow(number=q.body.number, to=", ".join(q.body.to), text=q.body.text, answers=said or "not answered"))
     return rows
 
@@ -122,11 +122,9 @@ def _words(job: Job) -> list[WordRow]:
         b = f.body
         if f.kind == "instruction.received":
             panels = ", ".join(b.allows.panels or []) if b.allows else ""
-            rows.append(WordRow(when=clock(b.dated), what="instruction", about=_short(panels), text=b.text, by=b.from_))
+            rows.append(WordRow(when=clock(b.dated), what="instruction", about=panels, text=b.text, by=b.from_))
         elif f.kind == "hold.released":
-            rows.append(
-                WordRow(when=clock(f.when), what="hold released", about=_short(", ".join(b.about)), text=b.point, by=who(job, b.by))
-            )
+            rows.append(WordRow(when=clock(f.when), what="hold released", about=", ".join(b.about), text=b.point, by=who(job, b.by)))
         elif f.kind == "witness.noted":
             came = {"came": "came", "waived": "waived", "no_show": "did not come"}[b.came]
             by = who(job, b.person) if b.person else ""
@@ -134,7 +132,7 @@ def _words(job: Job) -> list[WordRow]:
                 WordRow(
                     when=clock(f.when),
                     what="witness point",
-                    about=_short(", ".join(b.about)),
+                    about=", ".join(b.about),
                     text=f"{b.point}: {came}, notice {clock(b.notice_at)}",
                     by=by,
                 )
@@ -148,10 +146,6 @@ def _words(job: Job) -> list[WordRow]:
         else:
             rows.append(WordRow(when=clock(f.when), what="delay", about="", text=b.reason, by=who(job, f.by)))
     return sorted(rows, key=lambda r: r.when)
-
-
-def _short(text: str, most: int = 90) -> str:
-    return text if len(text) <= most else text[: most - 3].rsplit(",", 1)[0] + " ..."
 
 
 def _nonconformances(job: Job) -> list[NonconformanceRow]:

@@ -10,7 +10,8 @@ from wholefilm.base.times import clock
 from wholefilm.job.facts import Job
 from wholefilm.proof.states import Standing
 
-from .rows import Row, Table, head, table
+from .basis import OutsideRow, outside_basis
+from .rows import Row, Table, head, joined, table
 
 
 class VoltageRow(Row, frozen=True, kw_only=True):
@@ -62,12 +63,13 @@ class CureRowSheet(Row, frozen=True, kw_only=True):
 
 
 class VoltageSheet(msgspec.Struct, frozen=True):
-    """Voltage sheets, coating systems, coats and cure."""
+    """Voltage sheets, coating systems, coats and cure, and where the local film lies outside their basis."""
 
     sheets: list[VoltageRow]
     layers: list[LayerRow]
     coats: list[CoatRow]
     cures: list[CureRowSheet]
+    outside: list[OutsideRow]
 
     def tables(self) -> list[Table]:
         """The sheet as tables."""
@@ -76,6 +78,7 @@ class VoltageSheet(msgspec.Struct, frozen=True):
             table("Coating system", LayerRow, self.layers, "none entered"),
             table("Coats applied", CoatRow, self.coats, "none recorded"),
             table("Cure released", CureRowSheet, self.cures, "none released"),
+            table("Local film outside the thickness basis", OutsideRow, self.outside, "none"),
         ]
 
 
@@ -112,6 +115,7 @@ def voltage_sheet(standing: Standing) -> VoltageSheet:
             )
             for f in job.all("cure.released")
         ],
+        outside=outside_basis(standing),
     )
 
 
@@ -140,7 +144,7 @@ def _row(job: Job, b: Any, when: str, entry: str) -> VoltageRow:
         rule=rule_text(b.rule),
         source=" ".join(str(source.get(k, "")) for k in ("document", "edition", "clause") if source.get(k))
         + f" [{source.get('grade', 'no grade')}]",
-        agreed_by="; ".join(agreed),
+        agreed_by=joined(agreed),
         electrode=b.electrode,
         valid_until=b.valid_until,
         reason=b.reason,

@@ -34,6 +34,8 @@ class Cylinder(Part):
         Plan position of the axis, x and y. [m]
     courses : tuple of Course
         Bottom to top; empty for a column.
+    by_course : bool
+        Whether a place is told by its course; else by the name of the part.
 
     Notes
     -----
@@ -44,11 +46,30 @@ class Cylinder(Part):
     height: float
     centre: Point = (0.0, 0.0)
     courses: tuple[Course, ...] = ()
+    by_course: bool = True
 
     @property
     def period_m(self) -> float:
         """Circumference. [m]"""
         return 2 * math.pi * self.radius
+
+    @property
+    def seen(self) -> str:
+        """How its map is seen."""
+        return "developed, seen from inside" if self.courses else "developed"
+
+    @property
+    def span_key(self) -> str:
+        """Field that bounds a panel in height."""
+        return "z"
+
+    def range_keys(self, outline: Mapping[str, Any]) -> tuple[str, str]:
+        """Fields of an outline by two ranges."""
+        return "at" if "at" in outline else "arc", "z"
+
+    def hole(self, u: float, v: float, radius: float) -> float:
+        """Area that a round bore at a right angle cuts out. [m2]"""
+        return hole_area(self.radius, radius)
 
     @property
     def whole(self) -> Box:
@@ -106,16 +127,20 @@ class Cylinder(Part):
         if ("arc" in place) == ("at" in place):
             raise BadInput(f"{field}.at", dict(place), f"one of 'arc' (0 to {self.period_m:.2f} m) and 'at' (0 to 360 deg), with 'z'")
         if "arc" in place:
-            u = fields.length(place, "arc", field)
-            if not 0 <= u <= self.period_m + ROUNDED_M:
-                raise BadInput(f"{field}.arc", place["arc"], f"0 to {self.period_m:.2f} m, clockwise from 0 deg")
-            u = min(u, self.period_m) % self.period_m
+            u = self.read_arc(place, field)
         else:
             u = self.radius * math.radians(fields.angle(place, "at", field))
         z = fields.length(place, "z", field)
         if not 0 <= z <= self.height + ROUNDED_M:
             raise BadInput(f"{field}.z", place["z"], f"0 to {self.height:.2f} m on the {self.name}")
         return u, min(z, self.height)
+
+    def read_arc(self, place: Mapping[str, Any], field: str) -> float:
+        """Way round of the field `arc`. [m]"""
+        u = fields.length(place, "arc", field)
+        if not 0 <= u <= self.period_m + ROUNDED_M:
+            raise BadInput(f"{field}.arc", place["arc"], f"0 to {self.period_m:.2f} m, clockwise from 0 deg")
+        return min(u, self.period_m) % self.period_m
 
     def course_at(self, z: float, wanted: str | None = None) -> Course | None:
         """Course at a height, the lower one on a seam; None without courses."""
@@ -129,5 +154,29 @@ class Cylinder(Part):
     def say(self, u: float, v: float) -> str:
         """``course 2, 165 deg, 3.40 m``; without courses the name of the part stands first."""
         course = self.course_at(v)
-        where = self.name if course is None else f"course {self.courses.index(course) + 1}"
+        where = self.name if course is None or not self.by_course else f"course {self.courses.index(course) + 1}"
         return f"{where}, {angle_text(self.grid(u, v)[0], self.radius)}, {metres(v)} m"
+
+
+def hole_area(shell_radius: float, bore_radius: float) -> float:
+    """Area that a round bore cuts out of a cylinder, axes crossing at a right angle.
+
+    Parameters
+    ----------
+    shell_radius, bore_radius : float
+        The bore is not larger than the shell. [m]
+
+    Returns
+    -------
+    float
+        [m2]
+
+    Notes
+    -----
+    Integral over the angle round the shell of the bore's chord, 2 a sqrt(b^2 - a^2 sin^2 theta); with a sin theta = b sin t it
+    is smooth and the midpoint rule converges quickly. Equal bores give 4 a^2.
+    """
+    a, b, count = shell_radius, bore_radius, 2000
+    step = math.pi / count
+    angles = (-math.pi / 2 + (k + 0.5) * step for k in range(count))
+    return math.fsum(2 * b * b * math.cos(t) ** 2 / math.sqrt(1 - (b / a * math.sin(t)) ** 2) * step for t in angles)

@@ -13,9 +13,8 @@ from typing import Any
 
 from ..base.errors import BadInput
 from . import fields
-from .parts import OFF_SURFACE_M, ROUNDED_M, TOUCH_M, Box, Part, Point, Ring, angle_text, metres, wrap
-
-_ARC_DEG = 0.5
+from .parts import OFF_SURFACE_M, ROUNDED_M, Box, Part, Point, Ring, angle_text, metres, wrap
+from .sectors import sector
 
 
 @dataclass(frozen=True)
@@ -40,6 +39,11 @@ class Disc(Part):
     def factor(self) -> float:
         """True over plan area, also slant over plan radius. [-]"""
         return math.hypot(1.0, self.slope)
+
+    @property
+    def straight(self) -> bool:
+        """Whether straight lines stay straight: on a floor."""
+        return self.factor == 1.0
 
     @property
     def whole(self) -> Box:
@@ -97,16 +101,8 @@ class Disc(Part):
         return math.radians(box.span) / 2 * (box.q_end**2 - box.q**2) * self.factor
 
     def box_rings(self, box: Box) -> list[Ring]:
-        """A sector; its arcs are chords of half a degree, drawn so that the area is right. [m]"""
-        count = max(1, math.ceil(box.span / _ARC_DEG))
-        step = math.radians(box.span / count)
-        fair = math.sqrt(step / math.sin(step))
-        angles = [box.p + box.span * k / count for k in range(count + 1)]
-        outer = [self.from_grid(p, box.q_end * fair) for p in angles]
-        if box.q <= TOUCH_M:
-            return [outer[:-1] if box.span >= 360 else [(0.0, 0.0), *outer]]
-        inner = [self.from_grid(p, box.q * fair) for p in reversed(angles)]
-        return [outer + inner]
+        """A sector, drawn so that the area is right. [m]"""
+        return sector(box.p, box.span, box.q, box.q_end)
 
     def radius_at(self, q: float) -> float:
         """The plan radius itself. [m]"""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from ..base.errors import BadInput
@@ -12,6 +12,7 @@ from ..base.quantity import quantity
 
 _NAME = re.compile(r"[^\W_][\w ./-]{0,39}")
 _SLOPE = re.compile(r"(\d+(?:[.,]\d+)?)\s*:\s*(\d+(?:[.,]\d+)?)")
+_CLOCK = re.compile(r"(0?\d|1[0-2]):([0-5]\d)")
 _NUMBERS = re.compile(r"(\d+)")
 _LARGEST_M = 10_000.0
 
@@ -98,6 +99,31 @@ def turn(value: object, field: str) -> float:
     if not 0 <= number <= 360:
         raise BadInput(field, value, "0 to 360 deg, clockwise from the datum")
     return number % 360
+
+
+def clock(body: Mapping[str, Any], key: str, field: str) -> float:
+    """A clock position such as ``06:00`` or ``5:30``, or an angle from 0 to 360 deg; 12:00 is 0. [deg]"""
+    value = body.get(key)
+    match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) and len(value) < 20 else None
+    if match is None:
+        if isinstance(value, str) and ":" in value:
+            raise BadInput(_at(field, key), value, "00:00 to 12:00, such as 06:30, or an angle such as '195 deg'")
+        return turn(value, _at(field, key))
+    return (int(match[1]) % 12 * 60 + int(match[2])) / 2
+
+
+def clock_text(degrees: float) -> str:
+    """An angle as a clock position: ``06:00``; 0 deg is 12:00."""
+    minutes = round(degrees % 360 * 2) % 720
+    return f"{minutes // 60 or 12:02d}:{minutes % 60:02d}"
+
+
+def some(names: Iterable[str], most: int = 60) -> str:
+    """Names in one line; of a great many the first and the last."""
+    found = list(names)
+    if len(found) <= most:
+        return ", ".join(found)
+    return f"{', '.join(found[:5])}, ... {found[-1]} ({len(found)} names)"
 
 
 def slope(body: Mapping[str, Any], key: str, field: str) -> float:

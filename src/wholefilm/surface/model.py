@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 import msgspec
 
 from ..base.errors import BadInput, NotFound
-from .fields import natural_key
+from .fields import natural_key, some
 from .flat import Flat
 from .parts import Box, Part, Point, Ring, wrap
 
 
 class TestArea(msgspec.Struct, frozen=True):
-    """What the contract judges: name, part, true area [m2], boxes in the part's grid."""
+    """What the contract judges: name, part or group of parts, true area [m2], boxes in the part's grid (none for a group)."""
 
     __test__ = False
 
@@ -107,12 +107,15 @@ class Surface:
     panels: list[Panel]
     seams: list[Seam]
     features: list[Feature]
+    find: Callable[[str], str | None] | None = field(default=None, repr=False, compare=False)
+    _areas: dict[str, TestArea] = field(default_factory=dict, repr=False)
     _panels: dict[str, Panel] = field(default_factory=dict, repr=False)
     _by_part: dict[str, list[Panel]] = field(default_factory=dict, repr=False)
     flats: dict[str, list[Flat]] = field(default_factory=dict, repr=False, compare=False)  # rings of panels, looked at when first asked for
     made: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)  # polygons of panels, made when first asked for
 
     def __post_init__(self) -> None:
+        self._areas.update((area.name, area) for area in self.test_areas)
         for panel in sorted(self.panels, key=lambda p: natural_key(p.name)):
             self._panels[panel.name] = panel
             self._by_part.setdefault(panel.on, []).append(panel)
@@ -123,26 +126,27 @@ class Surface:
         return math.fsum(area.area_m2 for area in self.test_areas)
 
     def part(self, name: str) -> Part:
-        """Part by name; NotFound names the known ones."""
-        if name not in self.parts:
-            raise NotFound("on", name, f"one of {', '.join(self.parts)}")
-        return self.parts[name]
+        """Part by name, or by what else it may be called; NotFound names the known ones."""
+        if name in self.parts:
+            return self.parts[name]
+        known = self.find(name) if self.find is not None else None
+        if known is None:
+            raise NotFound("on", name, f"one of {some(self.parts)}")
+        return self.parts[known]
 
     def panel(self, name: str) -> Panel:
         """Panel by name; NotFound names the known ones."""
         if name not in self._panels:
-            raise NotFound("panel", name, f"one of {', '.join(self._panels)}")
+            raise NotFound("panel", name, f"one of {some(self._panels)}")
         return self._panels[name]
 
     def area(self, name: str) -> TestArea | Panel:
         """Test area or panel by name; the test area where both bear it."""
-        for area in self.test_areas:
-            if area.name == name:
-                return area
+        if name in self._areas:
+            return self._areas[name]
         if name in self._panels:
             return self._panels[name]
-        areas = ", ".join(area.name for area in self.test_areas)
-        raise NotFound("area", name, f"a test area ({areas}) or a panel ({', '.join(self._panels)})")
+        raise NotFound("area", name, f"a test area ({some(self._areas)}) or a panel ({some(self._panels)})")
 
     def panels_of(self, name: str) -> list[Panel]:
         """Panels of a test area, or the one panel of that name, sorted by name."""

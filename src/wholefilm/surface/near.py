@@ -19,11 +19,11 @@ _RIM_M = 0.01
 
 
 def levels(surface: Surface) -> dict[str, float]:
-    """Heights on the shell from which one may count: ``floor``, the girths, ``top``. [m]"""
+    """Heights on the shell from which one may count: ``floor`` (on a vessel ``bottom``), the girths, ``top``. [m]"""
     if "shell" not in surface.parts:
         return {}
-    girths = {s.name: s.line[0][1] for s in surface.seams if s.kind == "girth"}
-    return {"floor": 0.0, **girths, "top": surface.parts["shell"].whole.q_end}
+    girths = {s.name: s.line[0][1] for s in surface.seams if s.kind == "girth" and s.on == "shell"}
+    return {"floor" if surface.shape == "tank" else "bottom": 0.0, **girths, "top": surface.parts["shell"].whole.q_end}
 
 
 def near_point(surface: Surface, place: Mapping[str, Any]) -> tuple[str, Point]:
@@ -47,7 +47,7 @@ def near_point(surface: Surface, place: Mapping[str, Any]) -> tuple[str, Point]:
         part = surface.parts[feature.on]
         base = feature.v
         if "near_level" in place or base is None:
-            base, up = 0.0, _level(surface, place, "floor") + _need(up, "above")
+            base, up = 0.0, _level(surface, place, next(iter(levels(surface)), None)) + _need(up, "above")
         return part.name, _go(part, (feature.u, base), right or 0.0, up or 0.0, place)
     heights = levels(surface)
     if label in heights:
@@ -56,7 +56,7 @@ def near_point(surface: Surface, place: Mapping[str, Any]) -> tuple[str, Point]:
         return shell.name, _go(shell, (u, heights[label]), right or 0.0, _need(up, "above"), place)
     if seam is None:
         known = [s.name for s in surface.seams] + [f.name for f in surface.features]
-        raise NotFound("place.near", label, f"a seam or a feature: {', '.join(known)}")
+        raise NotFound("place.near", label, f"a seam or a feature: {fields.some(known)}")
     part = surface.parts[seam.on]
     base = _level(surface, place, None) if "near_level" in place else seam.line[0][1]
     return part.name, _go(part, (seam.line[0][0], base), _need(right, "right"), _need(up, "above"), place)
@@ -100,7 +100,7 @@ def _rim(surface: Surface, feature: Feature, place: Mapping[str, Any]) -> tuple[
     if radius is None or feature.v is None:
         key, needs = ("on_pad", "pad_radius") if on_pad else ("clock", "rim_radius or bore")
         raise BadInput(f"place.{key}", feature.name, f"a feature with a {needs}")
-    clock = math.radians(fields.angle(place, "clock", "place"))
+    clock = math.radians(fields.clock(place, "clock", "place"))
     return feature.on, _go(surface.parts[feature.on], (feature.u, feature.v), radius * math.sin(clock), radius * math.cos(clock), place)
 
 
@@ -123,7 +123,7 @@ def say_near(surface: Surface, part: str, u: float, v: float) -> str | None:
                 return f"{feature.name} {word} at {angle_text(math.degrees(math.atan2(right, up)), radius)}"
     if part != "shell":
         return None
-    seams = [s for s in surface.seams if s.kind == "vertical" and s.line[0][1] - 1e-6 <= v <= s.line[1][1] + 1e-6]
+    seams = [s for s in surface.seams if s.kind == "vertical" and s.on == part and s.line[0][1] - 1e-6 <= v <= s.line[1][1] + 1e-6]
     if not seams:
         return None
     period = shape.period_m or math.inf

@@ -2,7 +2,8 @@
 
 An outline is one of
 
-- ``{"shape": "rect", "on": "shell", "arc": [from, to], "z": [from, to]}`` (or `at` for `arc`; on a floor or roof `x`, `y` in plan)
+- ``{"shape": "rect", "on": "shell", "arc": [from, to], "z": [from, to]}`` (or `at` for `arc`; on a floor or roof `x`, `y` in plan; on a
+  pipe or can `clock`, `at` or `arc` with `along`)
 - ``{"shape": "rect", "at": place, "width": ..., "height": ..., "turn": ...}``: width to the right (on discs along x), height up
   (along y), turned clockwise as seen on the map
 - ``{"shape": "disc", "at": place, "radius": ...}``
@@ -30,9 +31,7 @@ from .polygons import clipped, polygons
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-_ROUND = 720
 _EDGE_STEPS = 48
-_INSIDE = 0.999  # of the radius: there no side of the polygon that stands for the round edge can cut
 _SHAPES = ("rect", "disc", "strip", "panel")
 
 
@@ -60,7 +59,7 @@ def _on_map(part: Part, found: Flat) -> list[Flat] | None:
     """Pieces of a convex ring on the map: cut at its edges where it closes round, whole where it stays well off a round edge."""
     low, high = part.whole.q, part.whole.q_end
     if part.period_m is None:
-        return [found] if low == 0 and all(part.grid(u, v)[1] <= high * _INSIDE for u, v in found.ring) else None
+        return [found] if part.surely_holds(found.ring) else None
     u0, v0, u1, v1 = found.box
     if u0 >= 0 and u1 <= part.period_m and v0 >= low and v1 <= high:
         return [found]
@@ -82,7 +81,7 @@ def read_outline(surface: Surface, outline: Mapping[str, Any], where: str) -> Dr
     if kind == "disc":
         fields.only(outline, ("shape", "at", "radius"), where)
         part, centre = _centre(surface, outline, "at", where)
-        return Drawn(part, [part.carry(centre, _circle(fields.size(outline, "radius", where)))])
+        return Drawn(part, [part.carry(centre, _circle(fields.size(outline, "radius", where), part.round_sides))])
     if kind == "strip":
         fields.only(outline, ("shape", "from", "to", "width", "beyond"), where)
         return _strip(surface, outline, where)
@@ -102,10 +101,10 @@ def _centre(surface: Surface, outline: Mapping[str, Any], key: str, where: str) 
     return surface.parts[spot.part], (spot.u, spot.v)
 
 
-def _circle(radius: float) -> Ring:
-    step = 2 * math.pi / _ROUND
+def _circle(radius: float, sides: int) -> Ring:
+    step = 2 * math.pi / sides
     fair = radius * math.sqrt(step / math.sin(step))
-    return [(fair * math.sin(k * step), fair * math.cos(k * step)) for k in range(_ROUND)]
+    return [(fair * math.sin(k * step), fair * math.cos(k * step)) for k in range(sides)]
 
 
 def _corners(width: float, height: float, turn: float) -> Ring:
@@ -116,7 +115,7 @@ def _corners(width: float, height: float, turn: float) -> Ring:
 
 def _fine(part: Part, corners: Ring) -> Ring:
     """Edges cut into short steps where straight lines on the surface are curved on the map."""
-    if part.factor == 1.0:
+    if part.straight:
         return corners
     steps = [k / _EDGE_STEPS for k in range(_EDGE_STEPS)]
     return [
@@ -146,7 +145,7 @@ def _strip(surface: Surface, outline: Mapping[str, Any], where: str) -> Drawn:
 
 def _ranges(surface: Surface, outline: Mapping[str, Any], where: str) -> Drawn:
     part = surface.part(fields.text(outline, "on", where))
-    keys = ("x", "y") if part.period_m is None else ("at", "z") if "at" in outline else ("arc", "z")
+    keys = part.range_keys(outline)
     fields.only(outline, ("shape", "on", *keys), where)
     pairs = {}
     for key in keys:

@@ -21,6 +21,7 @@ Point = tuple[float, float]
 Ring = list[Point]
 TOUCH_M = 1e-6
 OFF_SURFACE_M = 1e-3
+_INSIDE = 0.999  # of the radius: there no side of the polygon that stands for a round edge can cut
 ROUNDED_M = 0.0075  # what two decimals may add: a printed place on an edge can be typed again
 
 
@@ -54,6 +55,61 @@ class Part(abc.ABC):
     def factor(self) -> float:
         """True area over map area. [-]"""
         return 1.0
+
+    @property
+    def straight(self) -> bool:
+        """Whether straight lines on the surface are straight on the map."""
+        return True
+
+    @property
+    def round_sides(self) -> int:
+        """Sides of the polygon that stands for a disc."""
+        return 720
+
+    @property
+    def map_kind(self) -> str:
+        """How the map is drawn: ``strip`` (angles round, up), ``wall`` (lengths round, up), ``disc`` or ``plan`` (x, y)."""
+        return "strip" if self.period_m else "disc"
+
+    @property
+    def seen(self) -> str:
+        """How the map is seen, in words."""
+        return "developed" if self.period_m else "in plan, seen from above"
+
+    @property
+    def turn_key(self) -> str:
+        """Field that bounds a panel in p."""
+        return "at"
+
+    @property
+    def turn_unit(self) -> float:
+        """What one step of p is, where `turn_key` bounds a panel by lengths. [m]"""
+        return 1.0
+
+    @property
+    def span_key(self) -> str:
+        """Field that bounds a panel in q."""
+        return "from_centre"
+
+    def range_keys(self, outline: Mapping[str, Any]) -> tuple[str, str]:
+        """Fields of an outline by two ranges, along u and v."""
+        return "x", "y"
+
+    def hole(self, u: float, v: float, radius: float) -> float:
+        """Area that a round bore takes off at a map point. [m2]"""
+        return math.pi * radius * radius * self.factor
+
+    def overlap(self, one: Box, other: Box) -> bool:
+        """Whether two boxes have an area in common."""
+        if min(one.q_end, other.q_end) - max(one.q, other.q) <= TOUCH_M:
+            return False
+        slack = 1e-9
+        return (other.p - one.p) % 360 < one.span - slack or (one.p - other.p) % 360 < other.span - slack
+
+    def surely_holds(self, ring: Ring) -> bool:
+        """Whether a ring on the map lies on the part for certain; no if it would have to be looked at closely."""
+        low, high = self.whole.q, self.whole.q_end
+        return low == 0 and all(self.grid(u, v)[1] <= high * _INSIDE for u, v in ring)
 
     @property
     @abc.abstractmethod

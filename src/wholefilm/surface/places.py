@@ -16,17 +16,19 @@ from .parts import ROUNDED_M, TOUCH_M
 if TYPE_CHECKING:
     from .model import Surface
 
-_ON = ("on", "course", "at", "arc", "z", "x", "y", "from_centre", "from_apex")
+_ON = ("on", "course", "at", "arc", "z", "x", "y", "from_centre", "from_apex", "along", "clock")
 _NEAR = ("near", "right", "left", "near_level", "above", "below", "clock", "on_pad", "at", "arc")
 FORMS = (
     "'course 2, 165 deg, 3.40 m', 'shell, arc 17.27 m, 3.06 m', 'floor, x 2.10 m, y -1.35 m', 'roof, 71 deg, 3.00 m from apex', "
+    "'J-004, -40 mm, 06:00', "
     "'0.12 right of V2-4, 0.80 above G1', '0.02 below top, 71 deg', 'M2 rim at 153 deg', 'N2 pad at 40 deg'"
 )
 _LENGTH = r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:\s*(?:mm|cm|m|in|ft))?"
 _SIDE = rf"({_LENGTH})\s+(right|left) of (.+)|on (.+)"
 _LEVEL = rf"({_LENGTH})\s+(above|below) (.+)|at (.+)"
 _RIM = r"(.+?) (rim|pad)(?: toe)? at (.+)"
-_APEX = r"(.+?) from (apex|centre)"
+_APEX = r"(.+?) from (apex|centre|pole)"
+_CLOCK = r"\d{1,2}:\d{2}"
 
 
 def read_place(surface: Surface, place: Mapping[str, Any]) -> Spot:
@@ -36,9 +38,11 @@ def read_place(surface: Surface, place: Mapping[str, Any]) -> Spot:
     ----------
     surface : Surface
     place : dict
-        Either `on` and two coordinates (shell and columns: `at` or `arc`, with `z`; floor: `x`, `y`; roof: `at`, `from_apex`;
-        both discs also `at`, `from_centre`), or `near` with `right` or `left`, `above` or `below`, `near_level`, or `near`
-        with `clock` and `on_pad`. `item`, `course` and `panel` may stand beside; `panel` settles a place on a boundary.
+        Either `on` and two coordinates, or `near` with `right` or `left`, `above` or `below`, `near_level`, or `near` with `clock`
+        and `on_pad`. Coordinates: shell and columns `at` or `arc`, with `z`; floor `x`, `y`; roof `at`, `from_apex`; both discs
+        also `at`, `from_centre`; pipes, cans and necks `along`, with `clock`, `at` or `arc`; heads `at`, with `along` from the pole
+        or `from_centre`; walls `arc` or `x`, `y`, with `z`. `item`, `course` and `panel` may stand beside; `panel` settles a place
+        on a boundary.
 
     Returns
     -------
@@ -147,18 +151,40 @@ def _near_text(words: list[str]) -> dict[str, Any] | None:
 
 
 def _on_text(words: list[str]) -> dict[str, Any] | None:
+    if len(words) == 4:
+        return _xyz_text(words)
     if len(words) != 3:
         return None
     where, first, second = words
     place: dict[str, Any] = {"on": where}
+    if around := _around(second):
+        return {**place, "along": first.removeprefix("along ").strip(), **around}
     if where.lower().startswith("course "):
         place = {"on": "shell", "course": where[7:].strip()}
     if first[:2].lower() == "x " and second[:2].lower() == "y ":
         return {**place, "x": first[2:].strip(), "y": second[2:].strip()}
     place.update({"arc": first[4:].strip()} if first[:4].lower() == "arc " else {"at": first})
     if far := re.fullmatch(_APEX, second, re.I):
-        return {**place, f"from_{far[2].lower()}": far[1]}
+        return {**place, "along" if far[2].lower() == "pole" else f"from_{far[2].lower()}": far[1]}
     return {**place, "z": second[2:].strip() if second[:2].lower() == "z " else second}
+
+
+def _around(word: str) -> dict[str, str] | None:
+    """The way round a tube, which stands last there: a clock position, an angle or an arc."""
+    if re.fullmatch(_CLOCK, word):
+        return {"clock": word}
+    if word[:4].lower() == "arc ":
+        return {"arc": word[4:].strip()}
+    return {"at": word} if re.fullmatch(r"[\d.,]+\s*(?:deg|°)", word) else None
+
+
+def _xyz_text(words: list[str]) -> dict[str, Any] | None:
+    """``sump, x 17.40 m, y 1.80 m, -0.30 m``."""
+    where, *rest = words
+    if rest[0][:2].lower() != "x " or rest[1][:2].lower() != "y ":
+        return None
+    z = rest[2][2:].strip() if rest[2][:2].lower() == "z " else rest[2]
+    return {"on": where, "x": rest[0][2:].strip(), "y": rest[1][2:].strip(), "z": z}
 
 
 def _metres(typed: str) -> str:

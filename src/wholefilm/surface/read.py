@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from ..base.errors import BadInput
@@ -14,14 +14,27 @@ from .layout import Layout
 from .model import Feature, Panel, Surface, TestArea
 from .openings import deduct
 from .parts import TOUCH_M, Box, Part
+from .shapes.floor import read_floor
+from .shapes.pipe import read_can, read_pipe, read_pipe_string
+from .shapes.sphere import read_sphere
+from .shapes.vessel import read_vessel
 from .tank import read_tank
 
-SHAPES: dict[str, Callable[[Mapping[str, Any]], Layout]] = {"tank": read_tank}
+SHAPES: dict[str, Callable[[Mapping[str, Any]], Layout]] = {
+    "tank": read_tank,
+    "pipe": read_pipe,
+    "pipe_string": read_pipe_string,
+    "can": read_can,
+    "floor": read_floor,
+    "vessel": read_vessel,
+    "sphere": read_sphere,
+}
 """Shapes by name: each reads `dimensions` into a `Layout`."""
 
 _BODY = ("item", "shape", "datum", "dimensions", "features", "test_areas", "panels", "openings_deducted", "as_built", "note")
 _COMMON = ("happened", "told", "operator", "recorder", "witness", "files", "although")
-_COORDINATES = ("at", "arc", "z", "x", "y", "from_centre", "from_apex")
+_COORDINATES = ("at", "arc", "z", "x", "y", "from_centre", "from_apex", "along", "clock")
+_BOUNDS = ("at", "arc", "x", "z", "from_centre", "along", "y")
 _MOST_PANELS = 5000
 
 
@@ -49,9 +62,9 @@ def read_item(body: Mapping[str, Any]) -> Surface:
         raise BadInput("shape", shape, f"one of {', '.join(SHAPES)}")
     layout = SHAPES[shape](mapping(body.get("dimensions"), "dimensions"))
     listed = [mapping(raw, f"features[{n}]") for n, raw in enumerate(items(body.get("features", []), "features"), 1)]
-    features = [_feature(layout, raw, f"features[{n}]") for n, raw in enumerate(listed, 1)]
-    listed = [mapping(raw, f"test_areas[{n}]") for n, raw in enumerate(items(body.get("test_areas"), "test_areas"), 1)]
-    areas = [_test_area(layout, raw, f"test_areas[{n}]") for n, raw in enumerate(listed, 1)]
+    features = [*layout.features, *(_feature(layout, raw, f"features[{n}]") for n, raw in enumerate(listed, 1))]
+    listed = [mapping(raw, f"test_areas[{n}]") for n, raw in enumerate(items(body.get("test_areas"), "test_areas", _MOST_PANELS), 1)]
+    areas = [area for n, raw in enumerate(listed, 1) for area in _test_areas(layout, raw, f"test_areas[{n}]")]
     if not areas:
         raise BadInput("test_areas", "[]", "at least one test area")
     panels = _panels(layout, areas, body.get("panels"))
@@ -65,17 +78,26 @@ def read_item(body: Mapping[str, Any]) -> Surface:
     if deducted:
         areas, panels = deduct(layout.parts, areas, panels, features)
     return Surface(
-        fields.name(body, "item", ""), shape, fields.text(body, "datum", ""), layout.parts, areas, panels, layout.seams, features
+        fields.name(body, "item", ""),
+        shape,
+        fields.text(body, "datum", ""),
+        layout.parts,
+        areas,
+        panels,
+        layout.seams,
+        features,
+        layout.find,
     )
 
 
 def _feature(layout: Layout, body: Mapping[str, Any], where: str) -> Feature:
     only(body, ("name", "what", "on", *_COORDINATES, "rim_radius", "bore", "pad_radius", "note"), where)
     part = _part(layout, body, where)
-    full_height = isinstance(part, Cylinder) and "z" not in body
-    u, v = part.read({**body, "z": "0 m"} if full_height else body, where)
+    key = part.span_key
+    full_height = part.period_m is not None and key not in body
+    u, v = part.read({**body, key: f"{part.whole.q} m"} if full_height else body, where)
     if full_height and ("bore" in body or "rim_radius" in body or "pad_radius" in body):
-        raise BadInput(f"{where}.z", "nothing", "the height of the centre of an opening")
+        raise BadInput(f"{where}.{key}", "nothing", "the height of the centre of an opening")
     if "rim_radius" in body and "bore" in body:
         raise BadInput(f"{where}.bore", body["bore"], "either 'rim_radius' or 'bore'")
     radius = fields.size(body, "rim_radius", where) if "rim_radius" in body else None
@@ -94,12 +116,34 @@ def _part(layout: Layout, body: Mapping[str, Any], where: str) -> Part:
     if on == "column" and "column" in body:
         on = f"column {body['column']}"
     if on not in layout.parts:
-        raise BadInput(f"{where}.on", on, f"one of {', '.join(layout.parts)}")
+        raise BadInput(f"{where}.on", on, f"one of {fields.some([*layout.parts, *layout.groups])}")
     return layout.parts[on]
 
 
+def _test_areas(layout: Layout, body: Mapping[str, Any], where: str) -> Iterator[TestArea]:
+    """The test area of a body; of a group one for all its parts, or with `each` one for each part."""
+    only(body, ("name", "on", "course", "column", "each"), where)
+    group = layout.groups.get(fields.text(body, "on", where))
+    if group is None or body["on"] in layout.parts:
+        if "each" in body:
+            raise BadInput(
+                f"{where}.each", body["each"], f"only for a group of parts: {fields.some(layout.groups) or 'this shape has none'}"
+            )
+        yield _test_area(layout, body, where)
+        return
+    only(body, ("name", "on", "each"), where)
+    parts = [layout.parts[name] for name in group]
+    if body.get("each", False) is True:
+        only(body, ("on", "each"), where)
+        for part in parts:
+            yield TestArea(part.name, part.name, part.area_m2, (part.whole,))
+    elif "each" in body and body["each"] is not False:
+        raise BadInput(f"{where}.each", body["each"], "true or false: is each part a test area of its own")
+    else:
+        yield TestArea(fields.name(body, "name", where), body["on"], math.fsum(part.area_m2 for part in parts), ())
+
+
 def _test_area(layout: Layout, body: Mapping[str, Any], where: str) -> TestArea:
-    only(body, ("name", "on", "course", "column"), where)
     part, box = _part(layout, body, where), None
     if "course" in body:
         courses = part.courses if isinstance(part, Cylinder) else ()
@@ -116,34 +160,66 @@ def _panels(layout: Layout, areas: list[TestArea], raw: object) -> list[Panel]:
         only(raw, ("rule",), "panels")
         if raw.get("rule") != layout.rule:
             raise BadInput("panels.rule", raw.get("rule", "nothing"), f"'{layout.rule}', or a list of panels")
-        return [_panel(layout, area, name, box) for area in areas for name, box in layout.cut(layout.parts[area.on], area.boxes, area.name)]
+        return [
+            _panel(part, area, name, box)
+            for area in areas
+            for part, boxes, label in _pieces(layout, area)
+            for name, box in layout.cut(part, boxes, label)
+        ]
     by_name = {area.name: area for area in areas}
     panels = []
     for number, item in enumerate(items(raw, "panels", _MOST_PANELS), start=1):
         where = f"panels[{number}]"
         body = mapping(item, where)
-        only(body, ("name", "test_area", "at", "z", "from_centre"), where)
+        only(body, ("name", "test_area", "on", *_BOUNDS), where)
         area = by_name.get(fields.text(body, "test_area", where))
         if area is None:
-            raise BadInput(f"{where}.test_area", body["test_area"], f"one of {', '.join(by_name)}")
-        panels.append(_panel(layout, area, fields.name(body, "name", where), _box(layout.parts[area.on], area, body, where)))
+            raise BadInput(f"{where}.test_area", body["test_area"], f"one of {fields.some(by_name)}")
+        known = {part.name: (part, boxes) for part, boxes, _ in _pieces(layout, area)}
+        on = fields.text(body, "on", where) if "on" in body or len(known) > 1 else next(iter(known))
+        if on not in known:
+            raise BadInput(f"{where}.on", on, f"one of {fields.some(known)}")
+        part, boxes = known[on]
+        panels.append(_panel(part, area, fields.name(body, "name", where), _box(part, area.name, boxes[0], body, where)))
     return panels
 
 
-def _box(part: Part, area: TestArea, body: Mapping[str, Any], where: str) -> Box:
-    """Box of a listed panel: `at` from, to clockwise; `z` or `from_centre` from, to; what is left out is that of the test area."""
-    box, key = area.boxes[0], "z" if isinstance(part, Cylinder) else "from_centre"
+def _pieces(layout: Layout, area: TestArea) -> list[tuple[Part, tuple[Box, ...], str]]:
+    """Parts of a test area, each with its boxes and the name that its panels begin with."""
+    if area.boxes:
+        return [(layout.parts[area.on], area.boxes, area.name)]
+    return [(layout.parts[name], (layout.parts[name].whole,), name) for name in layout.groups[area.on]]
+
+
+def _box(part: Part, area: str, box: Box, body: Mapping[str, Any], where: str) -> Box:
+    """Box of a listed panel; what is left out is that of the test area.
+
+    `at` from, to clockwise, or `arc`, `x` from, to; and `z`, `from_centre`, `along` or `y` from, to, as the part asks.
+    """
+    turn, key = part.turn_key, part.span_key
     p, span, q, q_end = box.p, box.span, box.q, box.q_end
-    if "at" in body:
-        p, end = (fields.turn(value, f"{where}.at") for value in _pair(body, "at", where))
-        span = (end - p) % 360 or 360.0
-    if ("z" if key == "from_centre" else "from_centre") in body:
-        raise BadInput(f"{where}.{key}", "nothing", f"'{key}' for a panel on the {part.name}")
+    for other in _BOUNDS:
+        if other in body and other not in (turn, key):
+            raise BadInput(f"{where}.{other}", body[other], f"'{turn}', '{key}' for a panel on the {part.name}")
+    if turn in body:
+        if turn == "at":
+            p, end = (fields.turn(value, f"{where}.at") for value in _pair(body, "at", where))
+            span = (end - p) % 360 or 360.0
+        else:
+            p, end = _range(body, turn, where, part.turn_unit)
+            span = end - p
+            if not box.p - TOUCH_M <= p < end <= box.p + box.span + TOUCH_M:
+                raise BadInput(f"{where}.{turn}", body[turn], f"lower, then higher, within {area}")
     if key in body:
-        q, q_end = (fields.measure(value, "length", f"{where}.{key}") for value in _pair(body, key, where))
+        q, q_end = _range(body, key, where)
         if not box.q - TOUCH_M <= q < q_end <= box.q_end + TOUCH_M:
-            raise BadInput(f"{where}.{key}", body[key], f"lower, then higher, within {box.q:.2f} m to {box.q_end:.2f} m of {area.name}")
+            raise BadInput(f"{where}.{key}", body[key], f"lower, then higher, within {box.q:.2f} m to {box.q_end:.2f} m of {area}")
     return Box(p, span, q, q_end)
+
+
+def _range(body: Mapping[str, Any], key: str, where: str, unit: float = 1.0) -> tuple[float, float]:
+    start, end = (fields.measure(value, "length", f"{where}.{key}") / unit for value in _pair(body, key, where))
+    return start, end
 
 
 def _pair(body: Mapping[str, Any], key: str, where: str) -> list[Any]:
@@ -153,10 +229,9 @@ def _pair(body: Mapping[str, Any], key: str, where: str) -> list[Any]:
     return pair
 
 
-def _panel(layout: Layout, area: TestArea, name: str, box: Box) -> Panel:
-    part = layout.parts[area.on]
+def _panel(part: Part, area: TestArea, name: str, box: Box) -> Panel:
     outline = part.box_rings(box)
-    return Panel(name, area.name, area.on, part.box_area(box), outline, len(outline) > 1, (box,))
+    return Panel(name, area.name, part.name, part.box_area(box), outline, part.period_m is not None and len(outline) > 1, (box,))
 
 
 def _once(field: str, names: list[str]) -> None:
@@ -171,25 +246,24 @@ def _tile(layout: Layout, areas: list[TestArea], panels: list[Panel]) -> None:
     """Panels lie in one test area each, fill it and do not overlap."""
     if len(panels) > _MOST_PANELS:
         raise BadInput("panels", len(panels), f"at most {_MOST_PANELS}")
+    by_area: dict[str, list[float]] = {}
+    by_part: dict[str, list[Panel]] = {}
+    by_name = {p.name: p for p in panels}
+    for panel in panels:
+        by_area.setdefault(panel.test_area, []).append(panel.area_m2)
+        by_part.setdefault(panel.on, []).append(panel)
     for area in areas:
-        filled = math.fsum(p.area_m2 for p in panels if p.test_area == area.name)
+        filled = math.fsum(by_area.get(area.name, []))
         if abs(filled - area.area_m2) > 1e-6 * max(1.0, area.area_m2):
             raise BadInput("panels", f"{filled:.3f} m2 in {area.name}", f"panels that fill the test area, {area.area_m2:.3f} m2")
-        same = next((p for p in panels if p.name == area.name), None)
+        same = by_name.get(area.name)
         if same is not None and (same.test_area != area.name or abs(same.area_m2 - area.area_m2) > 1e-6 * area.area_m2):
             raise BadInput("panels", area.name, "a panel with the name of a test area only if it is the whole of it")
-    for part in {p.on for p in panels}:
-        here = sorted((p for p in panels if p.on == part), key=lambda p: (p.boxes[0].q, natural_key(p.name)))
+    for part, there in by_part.items():
+        here = sorted(there, key=lambda p: (p.boxes[0].q, natural_key(p.name)))
         for index, one in enumerate(here):
             for other in here[index + 1 :]:
                 if other.boxes[0].q >= one.boxes[0].q_end - TOUCH_M:
                     break
-                if _overlap(one.boxes[0], other.boxes[0]):
+                if layout.parts[part].overlap(one.boxes[0], other.boxes[0]):
                     raise BadInput("panels", f"{one.name}, {other.name}", "panels that do not overlap")
-
-
-def _overlap(one: Box, other: Box) -> bool:
-    if min(one.q_end, other.q_end) - max(one.q, other.q) <= TOUCH_M:
-        return False
-    slack = 1e-9
-    return (other.p - one.p) % 360 < one.span - slack or (one.p - other.p) % 360 < other.span - slack

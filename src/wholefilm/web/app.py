@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import logging
+import secrets
+from datetime import datetime
 from importlib.resources import files
 from typing import Any
 
@@ -27,6 +30,19 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
+
+# Title, and what to do next.
+WORDS = {
+    400: ("This cannot be read", "Go back, mend the value named here, and send it again."),
+    404: ("Nothing by that name", "Look whether the address was typed whole, or begin again with the list of jobs."),
+    409: ("The record is not whole", "Load the record again from where it came, or ask the person who keeps it."),
+    500: (
+        "This page could not be made",
+        "The program made a mistake. Nothing was changed: pages only read the record. Go back and try once more; if it comes "
+        "again, tell whoever looks after the program the mark and the time below.",
+    ),
+}
+LOG = logging.getLogger("wholefilm.web")
 
 
 class _Headers:
@@ -71,6 +87,7 @@ def create_app(library: Library) -> FastAPI:
     app.add_exception_handler(WholefilmError, _refused)
     app.add_exception_handler(RequestValidationError, _unreadable)
     app.add_exception_handler(HTTPException, _http)
+    app.add_exception_handler(Exception, _unexpected)
     return app
 
 
@@ -97,7 +114,23 @@ def _answer(request: Request, status: int, field: str, value: str, allowed: str)
         value = value[:117] + "..."
     if request.url.path.endswith(".json"):
         return JSONResponse({"field": field, "value": value, "allowed": allowed}, status_code=status)
-    title = {404: "Nothing by that name", 400: "This cannot be read", 409: "The record is not whole"}.get(
-        status, "This is not offered here"
-    )
-    return page(request, "error.html", status=status, title=title, field=field, value=value, allowed=allowed)
+    title, do = WORDS.get(status, ("This is not offered here", "Go back, or begin again with the list of jobs."))
+    rows = [("Field", field), ("Given", value), ("Allowed", allowed)]
+    return page(request, "error.html", status=status, title=title, do=do, rows=rows)
+
+
+def _unexpected(request: Request, error: Exception) -> Response:
+    """An error of the program: the reader is told what to do, the detail goes to the log under the same mark."""
+    mark = secrets.token_hex(4)
+    LOG.error("page error %s at %s %s", mark, request.method, request.url.path, exc_info=error)
+    when = datetime.now().astimezone().strftime("%Y-%m-%d %H:%M %z")
+    if request.url.path.endswith(".json"):
+        said = {"field": "program", "value": f"page error {mark}", "allowed": "try again; the log of the program has the detail"}
+        answer: Response = JSONResponse(said, status_code=500)
+    else:
+        rows = [("Page", request.url.path[:120]), ("When", when), ("Mark in the log", mark)]
+        title, do = WORDS[500]
+        answer = page(request, "error.html", status=500, title=title, do=do, rows=rows)
+    # This answer is made outside the room that adds the headers to all others.
+    answer.headers.update({**HEADERS, "Cache-Control": "no-cache"})
+    return answer

@@ -11,9 +11,12 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
+from wholefilm.base import cautions
+from wholefilm.base.signs import with_signs
 from wholefilm.drawing.papers import PAPERS
 from wholefilm.sheets.assessment import WORDS
 from wholefilm.sheets.job import job_sheet
+from wholefilm.sheets.rows import weighty
 
 from .library import Library, View
 from .screens import NAV
@@ -24,14 +27,12 @@ _ENVIRONMENT = Environment(
 )
 # Drawings are our own SVG; every text in them is escaped where it is drawn.
 _ENVIRONMENT.filters["drawn"] = Markup
-_WHOLE = re.compile(
-    r"[+-]?\d[\d.,]*\s?(?:kV|V|%|m2|m²|um|µm|mm|m|degC|K|h|ohm)(?![\w])|(?<![\w-])[\w.]{1,12}(?:-[\w.]{1,12}){1,2}(?![\w-])"
-)
+_WHOLE = re.compile(r"[+-]?\d[\d.,]*\s?(?:kV|V|%|m²|µm|mm|m|°C|K|h|Ω)(?![\w])|(?<![\w-])[\w.]{1,12}(?:-[\w.]{1,12}){1,2}(?![\w-])")
 
 
 def kept_whole(text: object) -> Markup:
-    """A text in which numbers with their units, dates and names such as ``HV-01`` are not torn at a line's end."""
-    said, end, parts = str(text), 0, []
+    """A text for reading: units with their signs; numbers with their units, dates and names such as ``HV-01`` not torn."""
+    said, end, parts = with_signs(str(text)), 0, []
     for found in _WHOLE.finditer(said):
         parts += [escape(said[end : found.start()]), Markup('<span class="nb">{}</span>').format(found[0])]
         end = found.end()
@@ -39,6 +40,9 @@ def kept_whole(text: object) -> Markup:
 
 
 _ENVIRONMENT.filters["whole"] = kept_whole
+_ENVIRONMENT.filters["signs"] = with_signs
+_ENVIRONMENT.tests["weighty"] = weighty
+_ENVIRONMENT.globals["cautions"] = cautions
 ASSESSMENT_WORDS = {key.value: words for key, words in WORDS.items()}
 
 

@@ -10,6 +10,9 @@ import msgspec
 from wholefilm.base.errors import NotFound
 from wholefilm.proof.states import Standing
 from wholefilm.sheets.checks import checks_sheet
+from wholefilm.sheets.climate import climate_sheet
+from wholefilm.sheets.cure import WORDS as CURE_WORDS
+from wholefilm.sheets.cure import cure_sheet
 from wholefilm.sheets.days import days_sheet
 from wholefilm.sheets.holidays import holidays_sheet
 from wholefilm.sheets.job import job_sheet
@@ -42,8 +45,15 @@ SCREENS = [
     Screen(
         "voltage", "Voltage sheet", "The test voltage in force, its rule and source, and who agreed to it in writing.", _of(voltage_sheet)
     ),
-    Screen("readings", "Readings", "Film thickness at its places, and the climate: value, limit and source.", _of(readings_sheet)),
+    Screen("readings", "Readings", "Film thickness at its places.", _of(readings_sheet)),
+    Screen(
+        "climate",
+        "Climate",
+        "Dew point and spread of each reading: value, limit and source. The contract says what applies to the test.",
+        _of(climate_sheet),
+    ),
     Screen("checks", "Checks", "Each check of a tester, as found, and what it closed or put in doubt.", _of(checks_sheet)),
+    Screen("cure", "Coats and cure", CURE_WORDS, _of(cure_sheet)),
     Screen("test", "Test", "Panels and their tests. Untested is not clean.", _of(panels_sheet)),
     Screen("holidays", "Holidays", "Each holiday with its number on the wall and its place; false indications apart.", _of(holidays_sheet)),
     Screen("repairs", "Repairs", "Each repair and every retest, the failed ones too.", _of(repairs_sheet)),

@@ -8,7 +8,7 @@ from __future__ import annotations
 import inspect
 import re
 
-from . import papers, site
+from . import first, instruments, papers, site
 from .common import Body
 
 
@@ -27,11 +27,13 @@ def _kind_of(name: str) -> str:
 
 
 def _bodies() -> dict[str, dict[int, type[Body]]]:
+    """The rooms of the newest bodies, and version 1 of those that grew a second."""
     found: dict[str, dict[int, type[Body]]] = {}
-    for module in (papers, site):
+    for module in (papers, site, instruments):
         for name, thing in vars(module).items():
             if inspect.isclass(thing) and issubclass(thing, Body) and thing is not Body:
-                found[_kind_of(name)] = {1: thing}
+                old = getattr(first, name, thing)
+                found[_kind_of(name)] = {1: thing} if old is thing else {1: old, 2: thing}
     return dict(sorted(found.items()))
 
 

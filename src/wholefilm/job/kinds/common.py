@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 import msgspec
 from msgspec import Meta
@@ -15,6 +15,7 @@ def _measured(dimension: str) -> Meta:
 Length = Annotated[str, _measured("length")]
 Voltage = Annotated[str, _measured("voltage")]
 Temperature = Annotated[str, _measured("temperature")]
+TemperatureDifference = Annotated[str, _measured("temperature_difference")]
 Share = Annotated[str, _measured("share")]
 Area = Annotated[str, _measured("area")]
 Duration = Annotated[str, _measured("time")]
@@ -32,6 +33,11 @@ Nth = Annotated[int, Meta(ge=1)]
 Names = Annotated[list[Text], Meta(min_length=1)]
 Ids = Annotated[list[Id], Meta(min_length=1)]
 Freeform = dict[str, Any]
+PATTERNS = {str(m.pattern): str(m.description) for m in (Day.__metadata__[0], Sha.__metadata__[0], Id.__metadata__[0])}  # type: ignore[attr-defined]
+"""Pattern of a text to what it means in words."""
+Reading = Annotated[str, Meta(min_length=1, description="a voltage or a resistance with its unit, or 'no alarm'")]
+Setting = Annotated[str, Meta(min_length=1, description="a voltage, a spark length or a resistance with its unit")]
+SurfaceClass = Literal["flat", "weld", "edge", "corner", "pit"]
 
 
 class Part(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True, kw_only=True, gc=False):

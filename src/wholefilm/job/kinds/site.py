@@ -1,4 +1,4 @@
-"""Kinds of the site: item, coating, instruments, tests, holidays, repairs, retests."""
+"""Kinds of the site: item, coating, tests, holidays, repairs, retests."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
+from . import first
 from .common import (
     Area,
     At,
@@ -21,17 +22,13 @@ from .common import (
     Part,
     Piece,
     Place,
-    Pressure,
-    Resistance,
+    Setting,
     Sha,
-    Share,
+    SurfaceClass,
     Temperature,
     Text,
     Voltage,
 )
-
-Reading = Annotated[str, Meta(min_length=1, description="a voltage or a resistance with its unit, or 'no alarm'")]
-SurfaceClass = Literal["flat", "weld", "edge", "corner", "pit"]
 
 
 class ItemAdded(Body, kw_only=True, frozen=True):
@@ -57,110 +54,40 @@ class AreaNotInScope(Body, kw_only=True, frozen=True):
     piece: Piece | None = None
 
 
-class Layer(Part, kw_only=True, frozen=True):
-    """One layer of a coating system."""
+class CureRow(first.CureRow, rename={"for_": "for"}, kw_only=True, frozen=True):
+    """One row of the coating maker's table, as entered: the shortest wait, the longest, and before what."""
 
-    name: Text
-    conductive: Literal["yes", "no", "unknown"]
-    nominal: Length | None = None
-    min: Length | None = None
-    max: Length | None = None
+    longest: Duration | None = None
+    for_: Literal["test", "retest", "recoat", "service"] | None = None
 
 
-class CureRow(Part, kw_only=True, frozen=True):
-    """One row of the coating maker's table, as entered."""
+class SystemSet(first.SystemSet, kw_only=True, frozen=True):
+    """The coating system of some test areas, what its maker wrote, and whether it was ever immersed."""
 
-    row: Text
-    what: Text
-    steel: Temperature
-    wait: Duration
+    cure_table: list[CureRow] | None = None  # type: ignore[assignment]
+    immersed: Literal["never", "once", "unknown"] | None = None
 
 
-class SystemSet(Body, kw_only=True, frozen=True):
-    """The coating system of some test areas, and what its maker wrote."""
+class CoatApplied(first.CoatApplied, kw_only=True, frozen=True):
+    """A coat: batch, areas, applicator, thinner, steel; `climate` where it was read."""
 
-    test_areas: Names
-    layers: list[Layer]
-    cure_table: list[CureRow] | None = None
-    maker_limits: Text | None = None
-    recoat: Text | None = None
+    steel: Temperature | None = None
+    thinner: Text | None = None
 
 
-class CoatApplied(Body, kw_only=True, frozen=True):
-    """A coat: batch, areas, applicator; `climate` where it was read."""
+class SurfaceInspected(first.SurfaceInspected, kw_only=True, frozen=True):
+    """The surface as seen before a test: dry, clean, solvent, how it was dried."""
 
-    test_areas: Names
-    coat: Text
-    batch: Text
-    applicator: Text
-    climate: Id | None = None
+    solvent: bool | None = None
+    rinsed: bool | None = None
+    dried: Text | None = None
 
 
-class SurfaceInspected(Body, kw_only=True, frozen=True):
-    """The surface as seen before a test."""
+class ThicknessRead(first.ThicknessRead, rename={"class_": "class"}, kw_only=True, frozen=True):
+    """Gauge readings of one spot. `base_metal` or `correction` is taken off them, never both."""
 
-    panels: Names
-    dry: bool
-    clean: bool
-    overspray: bool
-    old_water: bool
-
-
-class InstrumentAdded(Body, kw_only=True, frozen=True):
-    """An instrument: what it is, range, certificate and due date."""
-
-    instrument: Text
-    what: Text
-    range: Text
-    certificate: Text | None = None
-    due: At | None = None
-    electrodes: list[Text] | None = None
-    leads: list[Text] | None = None
-    step: Text | None = None
-
-
-class InstrumentChanged(Body, kw_only=True, frozen=True):
-    """Something was changed on an instrument, which asks for a check."""
-
-    instrument: Text
-    what: Literal["electrode", "extension", "lead", "battery", "charged", "adjusted", "repaired", "dropped"]
-
-
-class InstrumentChecked(Body, kw_only=True, frozen=True):
-    """One reading of a field check, as found or as left."""
-
-    instrument: Text
-    electrode: Text
-    lead: Text
-    means: Text
-    set: Reading
-    read: Reading
-    tolerance: Share
-    tolerance_source: Text
-    occasion: Literal["before", "mid", "after", "change"]
-    as_found: bool
-
-
-class ClimateRead(Body, kw_only=True, frozen=True):
-    """Air, humidity and surface at one place and time."""
-
-    place: Text
-    air: Temperature
-    surface: Temperature
-    instrument: Text
-    rh: Share | None = None
-    wet_bulb: Temperature | None = None
-    pressure: Pressure | None = None
-
-
-class ThicknessRead(Body, rename={"class_": "class"}, kw_only=True, frozen=True):
-    """Gauge readings of one spot."""
-
-    place: Place
-    class_: SurfaceClass
-    values: Annotated[list[Length], Meta(min_length=1)]
-    gauge: Text
-    correction: Length | None = None
+    base_metal: Length | None = None
+    uncertainty: Length | None = None
 
 
 class ReadingsLoaded(Body, kw_only=True, frozen=True):
@@ -181,81 +108,17 @@ class RowsSetAside(Body, kw_only=True, frozen=True):
     reason: Text
 
 
-class CureReleased(Body, kw_only=True, frozen=True):
-    """A named person releases areas or repairs for test by a row of the maker's table."""
+class VoltageSet(first.VoltageSet, kw_only=True, frozen=True):
+    """The sheet of some test areas: rule, basis, who agreed, and a voltage, a spark length or the threshold of a wet sponge."""
 
-    about: Names
-    table_row: Text
-    last_coat_at: At
-    steel: Temperature
-    by: Id
+    setting: Setting
 
 
-class GroundChecked(Body, kw_only=True, frozen=True):
-    """A ground point proved to another place, by resistance or by a spark."""
+class PanelStarted(first.PanelStarted, kw_only=True, frozen=True):
+    """The electrode is set on a panel; for a wet sponge, with which liquid."""
 
-    point: Text
-    to: Text
-    instrument: Text
-    value: Resistance | None = None
-    proof: Text | None = None
-
-
-class MadeHolidayMade(Body, kw_only=True, frozen=True):
-    """A holiday made on purpose, with consent, ours to repair and retest."""
-
-    number: Text
-    place: Place
-    zone: Text
-    consent: Id
-    found_voltage: Voltage | None = None
-
-
-class PermitNoted(Body, kw_only=True, frozen=True):
-    """A permission or reading of the site, as its own people wrote it."""
-
-    what: Text
-    by: Text
-    until: At
-    stops_when: Text
-    value: Text | None = None
-
-
-class Basis(Part, kw_only=True, frozen=True):
-    """Which film thickness a voltage was chosen for."""
-
-    what: Text
-    low: Length | None = None
-    high: Length | None = None
-    readings: Id | None = None
-
-
-class VoltageSet(Body, kw_only=True, frozen=True):
-    """The voltage sheet of some test areas: rule, basis, setting, who agreed."""
-
-    test_areas: Names
-    system: Id
-    stage: Text
-    method: Text
-    setting: Voltage
-    basis: Basis
-    rule: Freeform
-    reason: Text
-    agreed_by: Ids
-    electrode: Text
-    valid_until: Text
     liquid: Text | None = None
-
-
-class PanelStarted(Body, kw_only=True, frozen=True):
-    """The electrode is set on a panel."""
-
-    panel: Text
-    stage: Text
-    instrument: Text
-    electrode: Text
-    lead: Text
-    set: Reading
+    dose: Text | None = None
 
 
 class PanelTested(Body, kw_only=True, frozen=True):
@@ -362,19 +225,11 @@ class RepairDone(Body, kw_only=True, frozen=True):
     mark_removed: bool
 
 
-class RetestDone(Body, kw_only=True, frozen=True):
+class RetestDone(first.RetestDone, kw_only=True, frozen=True):
     """Retest 1, 2 ... of a repair; `indications` empty means none raised."""
 
-    repair: Id
-    nth: Nth
-    stage: Text
-    instrument: Text
-    electrode: Text
-    lead: Text
-    set: Reading
-    local_thickness: Length
-    outline: Annotated[list[Freeform], Meta(min_length=1)]
-    indications: list[Id]
+    liquid: Text | None = None
+    dose: Text | None = None
 
 
 class Burn(Part, kw_only=True, frozen=True):

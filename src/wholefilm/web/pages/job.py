@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from urllib.parse import quote
 
 import msgspec
@@ -32,7 +32,8 @@ def router(library: Library) -> APIRouter:
         version = library.version(name)
         view, frame = job_frame(library, name, as_of, "")
         tables = pages_of(frame["job"].tables(), request.query_params)
-        return page(request, "job.html", tables=tables, drawings=room.maps(version, as_of, view), turn=turner(name, "", as_of), **frame)
+        turn = turner(name, "", as_of, {})
+        return page(request, "job.html", tables=tables, drawings=room.maps(version, as_of, view), turn=turn, **frame)
 
     @routes.get("/jobs/{name}/{sheet}.json")
     def data(name: str, sheet: str, as_of: str = "") -> Response:
@@ -54,15 +55,20 @@ def router(library: Library) -> APIRouter:
         elif sheet in ("test", "holidays", "repairs"):
             drawings = room.maps(version, as_of, view)
         photos = photos_of(library, name, made) if sheet == "days" else []
+        tables = pages_of(made.tables(), request.query_params, choose=True)
+        asked = {c.key: c.chosen for t in tables for c in t.choices if c.chosen}
         return page(
             request,
             "sheet.html",
             screen=screen,
-            tables=pages_of(made.tables(), request.query_params),
+            tables=tables,
+            asked=asked,
+            here=address(name, sheet),
+            without=lambda keys: address(name, sheet, as_of, **{k: v for k, v in asked.items() if k not in keys}),
             drawings=drawings,
             photos=photos,
             source=getattr(made, "dew_point_source", ""),
-            turn=turner(name, sheet, as_of),
+            turn=turner(name, sheet, as_of, asked),
             data_link=address(name, f"{sheet}.json", as_of),
             **frame,
         )
@@ -70,9 +76,9 @@ def router(library: Library) -> APIRouter:
     return routes
 
 
-def turner(name: str, slug: str, as_of: str) -> Callable[[str, int], str]:
-    """Addresses of the other pages of a table."""
-    return lambda key, number: address(name, slug, as_of, **{key: number}) + f"#{key}"
+def turner(name: str, slug: str, as_of: str, asked: Mapping[str, str]) -> Callable[[str, int], str]:
+    """Addresses of the other pages of a table; what was chosen stays chosen."""
+    return lambda key, number: address(name, slug, as_of, **asked, **{key: number}) + f"#{key}"
 
 
 def photos_of(library: Library, name: str, days: DaysSheet) -> list[tuple[str, str]]:

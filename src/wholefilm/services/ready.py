@@ -1,0 +1,71 @@
+"""The ready-to-test list of a job at a time."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from wholefilm.base.times import utc_ms
+from wholefilm.job.fold import fold
+from wholefilm.ledger.entry import is_id
+from wholefilm.ledger.order import as_of
+from wholefilm.proof.ready import ready
+from wholefilm.sheets.ready import ReadySheet, ready_to_test_sheet
+
+from .now import written_now
+from .refuse import supplied_by
+from .view import find, read_time, zone_of
+
+
+def ready_list(
+    name: str,
+    about: str,
+    asked: str | None = None,
+    begins: str | None = None,
+    tester: str = "",
+    stage: str = "final",
+    operator: str = "",
+    database: str | None = None,
+) -> ReadySheet:
+    """Whether a test may start, by the record.
+
+    Parameters
+    ----------
+    name : str
+        JOB: a job file or a job of the database.
+    about : str
+        Test area, panel, item or repair number.
+    asked : str, optional
+        A time or the id of an entry; now where left out. Entries written later are not looked at.
+    begins : str, optional
+        When the test would begin; at the time asked for where left out.
+    tester, stage, operator : str, optional
+    database : str, optional
+
+    Returns
+    -------
+    ReadySheet
+
+    Raises
+    ------
+    BadInput
+        If the time, the area, the tester or the job is not one that is here.
+    """
+    found = find(name, database)
+    zone = zone_of(found.entries)
+    if asked and is_id(asked):
+        entries, at = as_of(found.entries, entry_id=asked), next(e.at for e in found.entries if e.id == asked)
+    else:
+        at = read_time(asked, zone) if asked else written_now()
+        entries = as_of(found.entries, time=at)
+    job = fold(entries, found.blobs, [e for e in found.aside if e.ms <= utc_ms(at)])
+    at = read_time(begins, zone, "--at") if begins else at
+    at = datetime.fromisoformat(at).astimezone(ZoneInfo(zone)).isoformat(timespec="milliseconds")
+    answer = ready(job, about, at, tester, stage, operator)
+    commands = [
+        supplied_by(
+            s.answer.supply, job.name, (answer.panels or s.panels or [about])[0] if answer.what == "retest" else (s.panels or [about])[0]
+        )
+        for s in answer.needs
+    ]
+    return ready_to_test_sheet(job, answer, commands)

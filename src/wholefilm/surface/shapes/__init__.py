@@ -1,0 +1,1 @@
+"""Shapes from few numbers: each reads `dimensions` into a `Layout`."""

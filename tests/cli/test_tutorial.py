@@ -1,0 +1,47 @@
+"""The tutorial shows what the commands print, line for line, run in their order in an empty folder."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+HERE = Path(__file__).resolve().parent.parent.parent
+
+
+@pytest.fixture(scope="module")
+def tool() -> Any:
+    spec = importlib.util.spec_from_file_location("tutorial", HERE / "tools" / "tutorial.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_the_tutorial_shows_what_the_commands_print(tool: Any, tmp_path: Path) -> None:
+    text = tool.PLACE.read_text(encoding="utf-8")
+    commands = [found["command"] for found in tool.BLOCK.finditer(text)]
+    assert len(commands) == text.count("```console") >= 11
+    for word in ("demo", "assess", "job show", "map", "report", "verify"):
+        assert any(c.startswith(f"wholefilm {word}") for c in commands), word
+    made = tool.document(text, tool.runner(tmp_path))
+    assert made.splitlines() == text.splitlines(), "look at what changed, then run: python tools/tutorial.py"
+
+
+def test_lines_left_out_are_marked(tool: Any) -> None:
+    lines = ["a", "b", "c", "d", "e"]
+    assert tool.chosen(lines, "") == lines
+    assert tool.chosen(lines, " 1-2 4") == ["a", "b", "...", "d", "..."]
+    assert tool.chosen(lines, " 2-5") == ["...", "b", "c", "d", "e"]
+    with pytest.raises(ValueError, match="line 6"):
+        tool.chosen(lines, " 5-6")
+
+
+def test_a_command_that_is_refused_is_no_tutorial(tool: Any, tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="left with 2"):
+        tool.document("```console\n$ wholefilm verify none.jsonl\n```", tool.runner(tmp_path))
+    with pytest.raises(ValueError, match="commands of wholefilm only"):
+        tool.document("```console\n$ ls\n```", tool.runner(tmp_path))
