@@ -14,9 +14,10 @@ from wholefilm.sheets.days import DaysSheet
 
 from ..drawings import DrawingRoom
 from ..frame import address, job_frame, page
+from ..kept import KeptPages
 from ..library import Library
 from ..paging import pages_of
-from ..screens import BY_SLUG, sheet_named
+from ..screens import BY_SLUG, Screen, sheet_named
 from .report import picture_kind
 
 MOST_PHOTOS = 60
@@ -26,10 +27,14 @@ def router(library: Library) -> APIRouter:
     """Routes of the sheets."""
     routes = APIRouter()
     room = DrawingRoom()
+    kept = KeptPages()
 
     @routes.get("/jobs/{name}")
-    def first(request: Request, name: str, as_of: str = "") -> HTMLResponse:
+    def first(request: Request, name: str, as_of: str = "") -> Response:
         version = library.version(name)
+        return kept.answer(request, version, lambda: first_page(request, name, as_of, version))
+
+    def first_page(request: Request, name: str, as_of: str, version: str) -> HTMLResponse:
         view, frame = job_frame(library, name, as_of, "")
         tables = pages_of(frame["job"].tables(), request.query_params)
         turn = turner(name, "", as_of, {})
@@ -42,11 +47,14 @@ def router(library: Library) -> APIRouter:
         return Response(body, media_type="application/json")
 
     @routes.get("/jobs/{name}/{sheet}")
-    def table(request: Request, name: str, sheet: str, as_of: str = "") -> HTMLResponse:
+    def table(request: Request, name: str, sheet: str, as_of: str = "") -> Response:
         screen = BY_SLUG.get(sheet)
         if screen is None:
             raise NotFound("page", sheet, ", ".join([*BY_SLUG, "report"]))
         version = library.version(name)
+        return kept.answer(request, version, lambda: table_page(request, screen, name, sheet, as_of, version))
+
+    def table_page(request: Request, screen: Screen, name: str, sheet: str, as_of: str, version: str) -> HTMLResponse:
         view, frame = job_frame(library, name, as_of, sheet)
         made = screen.sheet(view)
         drawings = None
