@@ -57,6 +57,7 @@ def test_a_low_end_check_puts_ground_proof_and_found_voltage_in_doubt(end: str) 
     assert {"ground_in_doubt", "found_voltage_in_doubt", "check_failed"} <= whats(standing, True)
     assert "T1-lug to manway rim" in line(standing, "ground_in_doubt").says
     assert "2.4 kV on A8" in line(standing, "found_voltage_in_doubt").says
+    assert "in doubt too: ground proof T1-lug to manway rim, found voltage 2.4 kV on A8" in line(standing, "check_failed").detail
 
 
 def test_a_high_end_check_doubts_the_found_voltage_and_not_the_ground_proof() -> None:
@@ -127,7 +128,7 @@ def test_the_sheet_of_checks_lists_what_each_closed_and_put_in_doubt() -> None:
     assert low.result == "failed, low"
     assert low.in_doubt == ["F-1", "ground proof T1-lug to manway rim", "found voltage 2.4 kV on A8"]
     assert low.closes == "put in doubt 1 test, put in doubt 1 ground proof, put in doubt 1 found voltage"
-    assert left.as_found == "found" or left.verified_with == ""  # the first reading of the day, made with no device named
+    assert (left.as_found, left.verified_with) == ("found", "")  # the first reading of the day names no device
     left = next(c for c in checks_sheet(standing).checks if c.place == "site office")
     assert (left.as_found, left.closes) == ("left", "opened 1 test")
     assert left.verified_with == "VM-1: certificate C-1, overdue since 2025-03-02 00:00"

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from builder import PI, Book, findings
+from builder import ITEM, PI, Book, findings
 
 from wholefilm.proof.states import Reading
 
@@ -239,3 +239,30 @@ def test_readings_carry_value_limit_and_word() -> None:
     standing = with_holidays(4, [{"form": "count", "at_most": 3, "over": "test_area"}]).stand()
     assert standing.readings == [Reading("F", "7.3", "number", "4", "at most 3", "not_met")]
     assert sum(p.total_m2 for p in standing.panels if p.test_area == "F") == pytest.approx(4 * PI)
+
+
+@pytest.mark.parametrize(("spots", "pro_rata"), [(2, "met"), (3, "not_met")])
+def test_spots_of_a_400_m2_floor_read_pro_rata(spots: int, pro_rata: str) -> None:
+    """Cases HOL-01 and HOL-02: UFGS 09970, 3.10.4 (text read), one spot per 200 m2, here read pro rata, which is our reading.
+
+    400 m2 allow 2 spots: two are mended as spots, three mean the whole floor. Repairs of 0.5 m2 are 0.125 % of it: under 1 %.
+    """
+    item = {
+        **ITEM, "shape": "floor", "dimensions": {"length": "20 m", "width": "20 m", "bays": {"columns": 2, "rows": 2}},
+        "test_areas": [{"name": "F", "on": "floor"}], "panels": {"rule": "bays"},
+    }  # fmt: skip
+    book = Book(item=item, ready=False)
+    limits = [
+        {"form": "per_area", "at_most": 1, "per": "200 m2", "pro_rata": True},
+        {"form": "share", "below": "1 %", "with_feather": True},
+    ]
+    book.require("3.10.4", {"form": "limits", "limits": limits}, applies_to=["F"])
+    for k in range(spots):
+        x = f"{2 * k + 1} m"
+        holiday = book.holiday(f"A{k + 1}", "08:05", "A1", {"on": "floor", "x": x, "y": "1 m"})
+        side = "0.5 m" if spots == 2 else "0.4082 m"  # together 0.5 m2
+        outline = {"shape": "rect", "at": {"on": "floor", "x": x, "y": "1 m"}, "width": side, "height": side}
+        book.plan(f"R-{k + 1:02d}", [holiday], outline=[outline])
+    found = {r.reading: r.finding for r in book.stand().readings}
+    assert [word for reading, word in found.items() if "pro rata" in reading] == [pro_rata]
+    assert [word for reading, word in found.items() if "feather" in reading] == ["met"]

@@ -129,7 +129,7 @@ def test_an_edition_is_asked_for_and_must_be_known() -> None:
 def test_an_unknown_rule_names_its_neighbours() -> None:
     with pytest.raises(NotFound, match="SP0274/mil, SP0274/um, SP0274/mm, SP0274/table"):
         rule("sp0274")
-    with pytest.raises(NotFound, match="ids of the list"):
+    with pytest.raises(NotFound, match="72 ids of `wholefilm rules list`"):
         rule("")
 
 

@@ -116,10 +116,11 @@ def _state(job: Job, about: str, kind: str, names: set[str], last: Fact | None, 
 
 
 def _rows(job: Job, areas: set[str]) -> list[Row]:
-    """The maker's rows of the systems on these areas; of every system where none is named."""
+    """The maker's rows of the systems on these areas; of every system where none is named. Of one name the later counts."""
     systems = job.all("system.set")
     mine = [f for f in systems if areas & {*f.body.test_areas}] or systems
-    return [Row(r.row, r.what, r.steel, r.wait, r.longest, r.for_) for f in mine for r in (f.body.cure_table or [])]
+    rows = [Row(r.row, r.what, r.steel, r.wait, r.longest, r.for_) for f in mine for r in (f.body.cure_table or [])]
+    return list({r.name: r for r in rows}.values())
 
 
 def _series(job: Job, names: set[str], release: Fact, begin: int, end: int) -> list[Steel]:

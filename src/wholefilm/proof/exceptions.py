@@ -95,6 +95,9 @@ def _failed_checks(testers: Testers, panels: list[PanelState], closing: Closing)
             detail += f" · {count_of(len(tests), 'test')} fell with it; all were tested again"
         if retests:
             detail += f" · {', '.join(retests)} in doubt"
+        fallen = [f"{f.what} {f.name}" for f in closing.falls.with_check(fact)]
+        if fallen:
+            detail += f" · in doubt too: {_names(fallen)}"
         lines.append(Line("check_failed", says, detail, bool(mine) or unproved, [fact.id]))
     return lines
 

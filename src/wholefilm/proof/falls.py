@@ -18,6 +18,7 @@ from wholefilm.job.facts import Fact, Job
 from .checks import Testers
 from .states import Bracket, Line, TestWord, Use
 
+GROUND, VOLTAGE, FILM = "ground proof", "found voltage", "film reading"
 _FAILED = ("low", "high", "failed_before", "failed_between")
 
 
@@ -62,20 +63,20 @@ class Falls:
         for fact in self.job.all("ground.checked"):
             found = self._bracket(fact, fact.body.instrument)
             if found is not None and found.word is TestWord.IN_DOUBT and fact.body.found != "open":
-                yield Fall(fact, "ground proof", f"{fact.body.point} to {fact.body.to}", found)
+                yield Fall(fact, GROUND, f"{fact.body.point} to {fact.body.to}", found)
 
     def _voltages(self) -> Iterator[Fall]:
         for fact in self.job.all("made_holiday.made"):
             body = fact.body
             found = self._bracket(fact, body.instrument, body.electrode, body.lead) if body.found_voltage else None
             if found is not None and (found.word is TestWord.IN_DOUBT or found.cause == "high"):
-                yield Fall(fact, "found voltage", f"{body.found_voltage} on {body.number}", found)
+                yield Fall(fact, VOLTAGE, f"{body.found_voltage} on {body.number}", found)
 
     def _thickness(self) -> Iterator[Fall]:
         for fact in self.job.all("thickness.read"):
             found = self._bracket(fact, fact.body.gauge)
             if found is not None and found.cause in _FAILED:
-                yield Fall(fact, "film reading", f"{fact.body.gauge}, {clock(fact.when)}", found)
+                yield Fall(fact, FILM, f"{fact.body.gauge}, {clock(fact.when)}", found)
 
     def lines(self) -> list[Line]:
         """One line for each kind of thing in doubt and each reason; it bars until the same was found again."""
@@ -85,11 +86,16 @@ class Falls:
         return [self._line(what, why, mine) for (what, why), mine in groups.items()]
 
     def _line(self, what: str, why: str, mine: list[Fall]) -> Line:
-        code = {"ground proof": "ground_in_doubt", "found voltage": "found_voltage_in_doubt", "film reading": "thickness_in_doubt"}[what]
         names = ", ".join(f.name for f in mine[:8]) + (f" and {len(mine) - 8} more" if len(mine) > 8 else "")
         again = all(self._again(f.fact) for f in mine)
-        detail = why + ("; found again since" if again else "; measure again, and withdraw these" if what == "film reading" else "")
-        return Line(code, f"{count_of(len(mine), what)} in doubt: {names}", detail, not again, [f.fact.id for f in mine])
+        detail = why + ("; found again since" if again else "; measure again, and withdraw these" if what == FILM else "")
+        return Line(
+            "ground_in_doubt" if what == GROUND else "found_voltage_in_doubt" if what == VOLTAGE else "thickness_in_doubt",
+            f"{count_of(len(mine), what)} in doubt: {names}",
+            detail,
+            not again,
+            [f.fact.id for f in mine],
+        )
 
     def _again(self, fact: Fact) -> bool:
         """Whether the same was found again later, and stands: the same ground point, a made holiday of the same zone."""

@@ -77,7 +77,11 @@ def by_id(known: Mapping[str, T], id_: str, field: str) -> T:
     if id_ not in known:
         near = [one for one in known if one.lower().startswith(id_.lower())] if id_ else []
         near = near or difflib.get_close_matches(id_, known, 5, 0.5)
-        raise NotFound(field, id_, ", ".join(near[:8]) or f"one of the {len(known)} ids of the list")
+        raise NotFound(
+            field,
+            id_,
+            ", ".join(near[:8] or (known if len(known) <= 12 else [])) or f"one of the {len(known)} ids of `wholefilm rules list`",
+        )
     return known[id_]
 
 
