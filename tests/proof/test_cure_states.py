@@ -71,3 +71,12 @@ def test_a_repair_has_its_own_row_and_a_cold_place_elsewhere_does_not_count_wher
     got = row_of(standing, "R-01")
     assert (got.coat, got.last_coat, got.kind) == ("repair 1", "2025-03-05 12:00", "repair")
     assert got.earliest == "2025-03-07 12:00"
+
+
+@pytest.mark.parametrize(("surface", "bars"), [("12 degC", []), ("9 degC", [True])])
+def test_steel_colder_than_the_row_bars_a_test_that_waited_long_enough(surface: str, bars: list[bool]) -> None:
+    book = coated(surface)
+    book.check("5 09:00")
+    book.test("F-1", "5 09:10", "5 09:20")
+    book.check("5 12:00", occasion="after")
+    assert [line.bars for line in book.stand().lines if line.what == "cure_not_told"] == bars

@@ -13,7 +13,7 @@ from wholefilm.base.times import utc_ms
 from wholefilm.film.cure import Clock, Row, Steel, clock
 from wholefilm.job.facts import Fact, Job
 
-from .states import PanelState, RepairState
+from .states import Line, PanelState, RepairState
 
 SAME_MS = 60_000
 """A coat recorded later than the release says by more than this is another coat. [ms]"""
@@ -40,6 +40,8 @@ class CureState(msgspec.Struct, frozen=True):
     rows : list of Row
         The maker's table as entered.
     says : str
+    begun : bool
+        Whether a test or a retest has begun since the last coat.
     """
 
     about: str
@@ -51,6 +53,7 @@ class CureState(msgspec.Struct, frozen=True):
     clock: Clock | None
     rows: list[Row]
     says: str
+    begun: bool = False
 
 
 def cure_states(job: Job, panels: list[PanelState], repairs: list[RepairState]) -> list[CureState]:
@@ -84,13 +87,30 @@ def cure_states(job: Job, panels: list[PanelState], repairs: list[RepairState]) 
     return found
 
 
+def cure_lines(states: list[CureState]) -> list[Line]:
+    """What speaks against a test or a retest that waited long enough by its row: colder steel, a later coat. It bars `meets`."""
+    return [
+        Line(
+            "cure_not_told", f"{s.about}: the cure before its test or retest is not told by the row released", s.says, True, [s.release.id]
+        )
+        for s in states
+        if s.begun
+        and s.release is not None
+        and s.clock is not None
+        and s.clock.finding is Outcome.NOT_MET
+        and s.clock.earliest is not None
+        and s.at >= s.clock.earliest
+    ]
+
+
 def _state(job: Job, about: str, kind: str, names: set[str], last: Fact | None, coat: int | None, starts: list[int]) -> CureState:
     own = names if kind == "test area" else {about, *(n for n in names if len(n) == 36)}
     releases = [f for f in job.all("cure.released") if own & {*f.body.about}]
     release = max(releases, key=lambda f: (f.start, f.rank), default=None)
     told = utc_ms(release.body.last_coat_at) if release is not None else None
     ended = max((t for t in (coat, told) if t is not None), default=None)
-    at = min((s for s in starts if ended is None or s >= ended), default=utc_ms(job.last_at) if job.last_at else 0)
+    since = [s for s in starts if ended is None or s >= ended]
+    at = min(since, default=utc_ms(job.last_at) if job.last_at else 0)
     rows = _rows(job, names if kind == "test area" else set())
     if release is None or ended is None or told is None:
         listed = ", ".join(r.name for r in rows)
@@ -112,7 +132,7 @@ def _state(job: Job, about: str, kind: str, names: set[str], last: Fact | None, 
     if coat is not None and coat > told + SAME_MS:
         says = f"the release counts from {written(release.body.last_coat_at)}; a later coat is recorded: {found.says}"
         found = msgspec.structs.replace(found, finding=Outcome.NOT_MET, says=says)
-    return CureState(about, kind, last, ended, release, at, found, rows, found.says)
+    return CureState(about, kind, last, ended, release, at, found, rows, found.says, bool(since))
 
 
 def _rows(job: Job, areas: set[str]) -> list[Row]:

@@ -11,6 +11,7 @@ from wholefilm.job.facts import Fact, Job, Problem
 
 from .checks import Testers
 from .closing import Closing
+from .cure import cure_lines, cure_states
 from .remarks import remarks
 from .states import NOT_INTACT, HolidayWord, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
 
@@ -44,6 +45,7 @@ def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: lis
         *_changes(job),
         *_nonconformances(job),
         *_clocks(job),
+        *cure_lines(cure_states(job, panels, closing.repairs)),
         *remarks(job, found, testers, panels),
         *[Line(p.what, _of_record(p), "", p.bars, [p.entry] if p.entry else []) for p in job.problems],
     ]
