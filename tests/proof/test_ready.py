@@ -183,3 +183,31 @@ def test_unknown_films_cannot_be_told() -> None:
 def test_nothing_of_that_name() -> None:
     with pytest.raises(NotFound, match="F, S1"):
         asked(prepared(), "roof")
+
+
+@pytest.mark.parametrize(
+    ("when", "surface", "word"),
+    [("3 07:50", "15 degC", "met"), ("3 07:50", "12 degC", "not_met"), ("3 03:50", "15 degC", "not_met"), (None, "15 degC", "not_met")],
+)
+def test_climate_that_the_contract_asks_for_the_test(when: str | None, surface: str, word: str) -> None:
+    """20 degC and 50 %: dew point 9.26 degC, so 15 degC of steel is 5.7 K over it and 12 degC 2.7 K; read every 4 h, asked at 08:00."""
+    book = prepared()
+    rule = {"form": "climate", "applies_to": "test", "limits": [{"of": "spread", "at_least": "3 K"}], "every": "4 h"}
+    book.require("8.9", rule)
+    if when:
+        read = {"air": "20 degC", "rh": "50 %", "surface": surface, "instrument": "C1"}
+        book.write("climate.read", "3 07:55", place="at the work", happened=when, **read)
+    found = asked(book)
+    mine = [s.answer for s in found.needs if s.answer.need == "climate"]
+    assert [a.outcome.value for a in mine] == [word]
+    assert mine[0].rule.clause == "8.9"
+    assert found.outcome.value == word
+    if word == "met":
+        assert mine[0].until == utc_ms(at("3 11:50"))
+        assert found.until == utc_ms(at("3 11:50"))
+
+
+def test_climate_is_not_asked_where_no_requirement_applies_it_to_the_test() -> None:
+    book = prepared()
+    book.require("8.9", {"form": "climate", "applies_to": "cure", "limits": [{"of": "spread", "at_least": "3 K"}], "every": "4 h"})
+    assert not [s for s in asked(book).needs if s.answer.need == "climate"]

@@ -118,6 +118,17 @@ class Climate:
             return Finding(about, r.source, says, limit, Outcome.CANNOT_TELL, says)
         return self._over(r, rule, work, about, limit)
 
+    def before(self, r: Requirement, panels: list[str], start: int, day: str) -> tuple[Finding, int | None]:
+        """A requirement for the test, asked before a test of panels that would start now, and until when its reading lasts. [ms UTC]"""
+        rule: ClimateRequired = r.rule
+        about, limit, doubt = "climate of the test", str(rule), unconfirmed(r)
+        if doubt:
+            return Finding(about, r.source, "not held against anything", limit, Outcome.CANNOT_TELL, doubt), None
+        work = Work("the test", tuple(panels), start, start, day)
+        found = self._over(r, rule, [work], about, limit)
+        read = max((c.fact.start for c in self._of(work, rule.interval_ms)[0]), default=None)
+        return found, read + rule.interval_ms if read is not None and rule.interval_ms is not None else None
+
     def _over(self, r: Requirement, rule: ClimateRequired, work: list[Work], about: str, limit: str) -> Finding:
         late: list[str] = []
         unread: list[str] = []

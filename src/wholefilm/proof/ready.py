@@ -10,11 +10,13 @@ import msgspec
 from wholefilm.base.errors import BadInput, NotFound
 from wholefilm.base.findings import Outcome
 from wholefilm.base.times import utc_ms
+from wholefilm.climate.requirement import ClimateRequired
 from wholefilm.instruments.field_check import same_setting
 from wholefilm.job.facts import Fact, Job
 
 from .asked import People
 from .assessment import Ground
+from .climate import Climate
 from .closing import Closing, done_before
 from .needs import is_spark
 from .needs_book import Answer, answer
@@ -188,6 +190,9 @@ def _made(
         for need in {"qualification", "authorisation"} & set(found):
             says = "the requirement asks it of the operator; name who will hold the tester (--operator)"
             found[need] = [(panel, msgspec.structs.replace(a, outcome=Outcome.CANNOT_TELL, says=says)) for panel, a in found[need]]
+    climate = _climate(ground, use, panels, stage)
+    if climate:
+        found = {**found, "climate": [(about, one) for one in climate]}
     states = [state for pairs in found.values() for state in _states(pairs)]
     states.sort(key=lambda s: _ORDER[s.answer.outcome])
     ends = [(a.until, a.title) for pairs in found.values() for _, a in pairs if a.until is not None and a.outcome is Outcome.MET]
@@ -195,6 +200,25 @@ def _made(
     worst = min((s.answer.outcome for s in states), key=lambda o: _ORDER[o], default=Outcome.CANNOT_TELL)
     remarks = [*remarks, *_remarks(ground, use)]
     return Ready(about, what, stage, at, use.instrument, use.set, panels, worst, states, until, ending, remarks)
+
+
+def _climate(ground: Ground, use: Use, panels: list[str], stage: str) -> list[Answer]:
+    """What the contract asks of the climate for the test; nothing where no requirement applies it to the test."""
+    asked = [
+        r
+        for r in of_form(ground.found, ClimateRequired)
+        if r.rule.applies_to == "test"
+        and r.stage in ("", stage)
+        and (not r.applies_to or any(ground.site.covers(r.applies_to, panel) for panel in panels))
+    ]
+    if not asked:
+        return []
+    readings, answers = Climate(ground.job, ground.site, [], []), []
+    for r in asked:
+        finding, until = readings.before(r, panels, use.start, use.day)
+        says = f"{finding.value}, {finding.limit}: {finding.because}"
+        answers.append(answer("climate", finding.finding, says, finding.rule, until=until))
+    return answers
 
 
 def _states(pairs: list[tuple[str, Answer]]) -> list[NeedState]:
