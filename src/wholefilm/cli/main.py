@@ -10,7 +10,7 @@ import sys
 
 import typer
 
-from . import climate, files, job, judge, readings, ready, record, rules, start, surface, thickness
+from . import climate, extent, files, job, judge, readings, ready, record, rules, start, surface, thickness
 from .tell import tell_error
 
 HELP = """Plan, record, judge and hand over a holiday test on a protective coating.
@@ -36,6 +36,7 @@ judge.add(app)
 files.add(app)
 rules.add(app)
 thickness.add(app)
+extent.add(app)
 climate.add(app)
 surface.add(app)
 
