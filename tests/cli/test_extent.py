@@ -52,3 +52,12 @@ def test_what_is_missing_is_named(file: Path, words: tuple[str, ...], says: str)
     done = installed("extent", str(file), *words)
     assert done.code == 2
     assert says in done.err
+
+
+def test_a_start_that_was_read_inside_the_limits_is_refused(file: Path) -> None:
+    file.write_text("x,y,value\n2.0,3.0,700\n")
+    done = installed("extent", str(file), *WORDS)
+    assert done.code == 2
+    assert "where 700 um was read" in done.err
+    file.write_text("x,y,value\n2.0,3.0,590\n")
+    assert installed("extent", str(file), *WORDS, "--json").json["nonconforming"] == [[2.0, 3.0]]

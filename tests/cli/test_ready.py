@@ -29,7 +29,7 @@ def test_as_data(opened: Desk) -> None:
     tank.ready(opened)
     sheet = opened.run("ready", tank.NAME, "S1", *AT, "--tester", "HV-1", "--json").json
     assert (sheet["finding"], sheet["tester"], sheet["setting"], sheet["panels"]) == ("cannot_tell", "HV-1", "3.0 kV", ["S1-1"])
-    assert [r["need"] for r in sheet["needs"] if r["state"] != "met"] == ["surface"]
+    assert [r["need"] for r in sheet["needs"] if r["state"] != "met"] == ["surface", "wet", "solvent"]
     assert len(sheet["cautions"]) == 4
 
 

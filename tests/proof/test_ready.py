@@ -57,7 +57,7 @@ def test_ready_by_the_record_until_the_earliest_end(about: str) -> None:
         ("3 20:00", "3 10:00", "5 h", ("3 10:00", "calibration of the tester")),
         ("3 20:00", "28 12:00", "1 h", ("3 08:30", "check of the tester before")),
         ("3 20:00", "28 12:00", "", ("3 20:00", "permission for an ignition source")),
-        ("4 20:00", "28 12:00", "", ("3 23:59", "ground proof of the day")),
+        ("4 20:00", "28 12:00", "", ("3 23:59", "dry film")),
     ],
 )
 def test_the_earliest_of_permission_calibration_interval_and_day(until: str, due: str, longest: str, ends: tuple[str, str]) -> None:
@@ -89,7 +89,7 @@ def test_a_surface_that_nobody_looked_at_cannot_be_told() -> None:
     book.check("3 07:30")
     found = asked(book)
     assert found.outcome.value == "cannot_tell"
-    assert told(book, found).sentence == "F-1: cannot tell at 2025-03-03 08:00: surface"
+    assert told(book, found).sentence == "F-1: cannot tell at 2025-03-03 08:00: surface, dry film, no solvent beside"
 
 
 def test_one_panel_not_met_makes_the_area_not_ready_and_is_named() -> None:

@@ -56,7 +56,8 @@ def match(need: Plain, entries: Mapping[str, Sequence[Plain]], question: Plain) 
         if not _wrong(need, entry, entries, question):
             return {"result": MET, "why": "", "entry": entry["id"], "until": _until(need, entry, question)}
     why = _wrong(need, found[-1], entries, question)
-    return {"result": NOT_MET, "why": _say(need, why, found[-1], question, entries), "entry": found[-1]["id"], "until": None}
+    result = need.get("if_older", NOT_MET) if why == "older" else NOT_MET
+    return {"result": result, "why": _say(need, why, found[-1], question, entries), "entry": found[-1]["id"], "until": None}
 
 
 def _is_meant(need: Plain, body: Plain, question: Plain) -> bool:

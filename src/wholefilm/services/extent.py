@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from pathlib import Path
 
 import msgspec
@@ -11,7 +12,7 @@ import msgspec
 from wholefilm.base.errors import BadInput
 from wholefilm.base.quantity import quantity
 from wholefilm.base.sources import Grade, Source
-from wholefilm.film.extent import SearchReading, SearchSpot, find_extent, search_of
+from wholefilm.film.extent import NEAR, SearchReading, SearchSpot, find_extent, search_of
 from wholefilm.rules.thickness import load_thickness, source_of, thickness_rule
 
 MOST_BYTES = 16 * 1024 * 1024
@@ -88,7 +89,8 @@ def extent_of(
     if low is None and high is None:
         raise BadInput("--min", "nothing", "the least (--min), the most (--max) or both that the contract specifies, such as '600 um'")
     search = search_of(found.extent)
-    done = find_extent(search, (at[0], at[1]), _read(path, unit or found.unit or ""), low, high)
+    readings = [r for r in _read(path, unit or found.unit or "") if not _is_start(r, (at[0], at[1]), search.step_m, low, high)]
+    done = find_extent(search, (at[0], at[1]), readings, low, high)
     source = source_of(found, named, Grade.MEMORY)
     return ExtentAnswer(
         source,
@@ -100,6 +102,16 @@ def extent_of(
         not done.next,
         done.elsewhere,
     )
+
+
+def _is_start(reading: SearchReading, at: tuple[float, float], step_m: float, low: float | None, high: float | None) -> bool:
+    """Whether a reading is that of the bad spot itself; BadInput if it lies inside the limits."""
+    if math.hypot(reading.first - at[0], reading.second - at[1]) > NEAR * step_m:
+        return False
+    if reading.value_um is not None and (low is None or reading.value_um >= low) and (high is None or reading.value_um <= high):
+        read = f"{at[0]:g} m, {at[1]:g} m, where {reading.value_um:g} um was read"
+        raise BadInput("--from", read, "the place of a spot that lies outside --min and --max")
+    return True
 
 
 def _says(left: list[SearchSpot], suspect: list[SearchSpot]) -> str:
