@@ -211,3 +211,13 @@ def test_climate_is_not_asked_where_no_requirement_applies_it_to_the_test() -> N
     book = prepared()
     book.require("8.9", {"form": "climate", "applies_to": "cure", "limits": [{"of": "spread", "at_least": "3 K"}], "every": "4 h"})
     assert not [s for s in asked(book).needs if s.answer.need == "climate"]
+
+
+def test_a_film_that_nobody_released_is_not_ready_by_silence() -> None:
+    """No requirement of the form cure, a coat of the same morning, no release: cannot tell."""
+    book = Book(ready=False)
+    book.write("coat.applied", "3 07:00", test_areas=["F"], coat="coat 2", batch="b2", applicator="foreman")
+    mine = [s.answer for s in asked(book).needs if s.answer.need == "cure"]
+    assert [(a.outcome.value, "no cure release covers it" in a.says) for a in mine] == [("cannot_tell", True)]
+    book.write("cure.released", "3 07:05", about=["F"], table_row="10", last_coat_at=at("3 07:00"), steel="12 degC", by=PEOPLE["qa"])
+    assert not [s for s in asked(book).needs if s.answer.need == "cure" and s.answer.outcome.value == "cannot_tell"]

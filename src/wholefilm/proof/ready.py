@@ -193,6 +193,12 @@ def _made(
     climate = _climate(ground, use, panels, stage)
     if climate:
         found = {**found, "climate": [(about, one) for one in climate]}
+    if "cure" not in found:
+        coated = {area for f in ground.job.all("coat.applied") if f.start <= use.start for area in f.body.test_areas}
+        areas = {n: ground.site.test_area_of(n) for n in panels}
+        if any(area in coated and ground.needs.due([n, area], use.start, None)[0] is None for n, area in areas.items()):
+            says = "a coat is recorded and no cure release covers it; no requirement of the job asks for one: ask whether the film is cured"
+            found["cure"] = [(about, answer("cure", Outcome.CANNOT_TELL, says, spark=is_spark(use.set)))]
     states = [state for pairs in found.values() for state in _states(pairs)]
     states.sort(key=lambda s: _ORDER[s.answer.outcome])
     ends = [(a.until, a.title) for pairs in found.values() for _, a in pairs if a.until is not None and a.outcome is Outcome.MET]
