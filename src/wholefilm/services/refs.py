@@ -6,7 +6,7 @@ from wholefilm.base.errors import BadInput
 from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.entry import is_id
 
-from wholefilm.sheets.people import card_name  # isort: skip
+from wholefilm.proof.people import on_card  # isort: skip
 
 BY_FIELD = {
     "indication": "indication.raised",
@@ -49,7 +49,7 @@ def person_id(job: Job, said: str, field: str = "--by") -> str:
     found = [
         p
         for p, body in people.items()
-        if said.lower() in [r.lower() for r in body.roles] or said.lower() == card_name(job, body.card).lower()  # type: ignore[attr-defined]
+        if said.lower() in [r.lower() for r in body.roles] or said.lower() == on_card(job, body.card, "name").lower()  # type: ignore[attr-defined]
     ]
     if len(found) == 1:
         return found[0]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from typing import Annotated, Any
 
 import msgspec
 
 from wholefilm.job.facts import Job
+from wholefilm.proof.people import on_card, qualification
 from wholefilm.proof.states import Standing
 
 from .rows import Row, Table, head, table
@@ -48,32 +48,6 @@ def who(job: Job, person: str) -> str:
     return " and ".join(job.roles(person)) or f"person {person[:8]}"
 
 
-def card_name(job: Job, sha: str) -> str:
-    """Name on a card, or empty if the card is not here."""
-    return _on_card(job, sha, "name")
-
-
-def _on_card(job: Job, sha: str, field: str) -> str:
-    data = job.blobs.get(sha)
-    if data is None:
-        return ""
-    try:
-        card = json.loads(data)
-    except (ValueError, RecursionError):
-        return ""
-    return str(card.get(field) or "") if isinstance(card, dict) else ""
-
-
-def qualification(job: Job, person: Any) -> str:
-    """A person's qualification as stated, with the certificate on the card where the card is here.
-
-    Nobody checked it here; where nothing is stated it says so.
-    """
-    stated, certificate = getattr(person, "qualification", None) or "", _on_card(job, person.card, "certificate")
-    parts = [p for p in dict.fromkeys((stated, certificate)) if p]
-    return ", ".join(parts) or NOT_STATED
-
-
 def people_sheet(standing: Standing) -> PeopleSheet:
     """People and devices of a job."""
     job = standing.job
@@ -83,8 +57,8 @@ def people_sheet(standing: Standing) -> PeopleSheet:
         people.append(
             PersonRow(
                 roles=" and ".join(given.roles),
-                name=card_name(job, given.card),
-                qualification=qualification(job, given),
+                name=on_card(job, given.card, "name"),
+                qualification=qualification(job, given) or NOT_STATED,
                 valid_until=getattr(given, "valid_until", None) or "",
             )
         )
