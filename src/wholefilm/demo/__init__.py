@@ -2,12 +2,27 @@
 
 from __future__ import annotations
 
+import importlib
 from collections.abc import Callable
 
-from . import north_basin
 from .scribe import Demo
 
-DEMOS: dict[str, Callable[[], Demo]] = {"north-basin": north_basin.build}
-"""Name of a demo to the function that writes it."""
+
+def _told(name: str) -> Callable[[], Demo]:
+    def build() -> Demo:
+        module = importlib.import_module(f"{__name__}.{name.replace('-', '_')}")
+        made: Demo = module.build()
+        return made
+
+    return build
+
+
+DEMOS: dict[str, Callable[[], Demo]] = {
+    name: _told(name)
+    for name in (
+        "north-basin",
+    )
+}  # fmt: skip
+"""Name of a demo to the function that writes it; the module is loaded when it is called."""
 
 __all__ = ["DEMOS", "Demo"]

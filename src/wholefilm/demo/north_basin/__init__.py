@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from ..scribe import Book, Demo
+from ..scribe import Demo
 from . import opening, papers, repairs, site, sweeps
-from .tables import DEVICES, NAME, PEOPLE
+from .tables import CAST
 
 
 def build() -> Demo:
@@ -15,7 +15,7 @@ def build() -> Demo:
     Demo
         Entries in the order of writing, and the bytes beside them.
     """
-    book = Book(NAME, DEVICES, PEOPLE, office="A")
+    book = CAST.book()
     tellers = (
         opening.opening,
         opening.coating,

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator
 from typing import Any
 
-from wholefilm.ledger.entry import canonical
-
 from ..acts import Act, Ref, happened, stamp
-from ..scribe import OPENED, Book
+from ..scribe import Book
 from . import item, spots
 from .contract import CLAUSES, STAGE
-from .tables import AREAS, BRUSH, CARDS, CONTRACT, DEVICES, LAST_COAT, LEAD, NAME, PEOPLE, REVISION, ROLES, TESTER, TITLES
+from .tables import AREAS, BRUSH, CAST, CONTRACT, LAST_COAT, LEAD, PEOPLE, REVISION, TESTER, TITLES
 
 _OPEN = "2025-05-12"
 _INSTRUMENTS: tuple[dict[str, Any], ...] = (
@@ -42,30 +39,13 @@ def _act(clock: str, kind: str, body: dict[str, Any], label: str = "", day: str 
     return Act(stamp(day, clock), "A", "inspector", kind, body, label)
 
 
-def card(book: Book, role: str) -> str:
-    """Lay a person's card beside the book; its SHA-256."""
-    name, certificate = CARDS[role]
-    salt = hashlib.sha256(f"{NAME}/card/{role}".encode()).hexdigest()[:32]
-    contact = f"{name.split()[0].lower()}@north-basin.example"
-    return book.keep(canonical({"name": name, "certificate": certificate, "contact": contact, "salt": salt}))
-
-
 def opening(book: Book) -> Iterator[Act]:
     """Acts of the first day: job, people, devices, contract, item, system, instruments."""
-    roles = list(ROLES["inspector"])
-    yield _act("08:00", "job.opened", {
-        "name": NAME, "title": "North basin raw-water tank, interior lining", "contract": f"{CONTRACT} {REVISION}",
-        "units": {"area": "m2", "length": "m", "temperature": "degC", "thickness": "um", "voltage": "kV"},
-        "language": "en", "time_zone": "Europe/Berlin",
-        "device": DEVICES["A"], "letter": "A", "person": PEOPLE["inspector"], "roles": roles, "card": card(book, "inspector"),
+    yield from CAST.opened(book, _OPEN, {
+        "title": "North basin raw-water tank, interior lining", "contract": f"{CONTRACT} {REVISION}",
+        "units": {"area": "m2", "length": "m", "temperature": "degC", "thickness": "um", "voltage": "kV"}, "language": "en",
         "holiday_means": "an indication that comes again at its place on a dry, clean film at the set voltage",
-    }, OPENED)  # fmt: skip
-    for n, role in enumerate(ROLES):
-        if role != "inspector":
-            body = {"person": PEOPLE[role], "roles": list(ROLES[role]), "card": card(book, role)}
-            yield _act(f"08:{10 + n}", "person.joined", body)
-    for n, (letter, holder) in enumerate((("B", "inspector"), ("D", "recorder"), ("E", "qa"), ("H", "inspector"))):
-        yield _act(f"08:{20 + n}", "device.joined", {"device": DEVICES[letter], "letter": letter, "holder": TITLES[holder]})
+    })  # fmt: skip
     for n, clause in enumerate(CLAUSES):
         yield _act(f"08:{30 + n}", "requirement.noted", {
             "topic": clause.topic, "document": CONTRACT, "edition": REVISION, "grade": "entered", "clause": clause.number,

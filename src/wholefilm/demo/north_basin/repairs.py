@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterator, Sequence
 
-from ..acts import Act, Ref, happened, later, stamp
+from ..acts import Act, Ref, later, stamp
+from ..cast import coat, cured, done, planned, raised
 from ..scribe import Book
 from .finds import ON_FEATHER
 from .mends import (
@@ -24,7 +24,7 @@ from .mends import (
     film_um,
 )
 from .site import climate_label
-from .tables import BRUSH, DAYS, LEAD, PEOPLE, SETTING, TESTER, TITLES
+from .tables import DAYS, HV_01, PEOPLE, TITLES
 
 _BY_NUMBER = {m.number: m for m in MENDS}
 _PROCEDURE = "coating maker's repair procedure: abrade, feather, clean, stripe by brush, two coats at least 5 h apart"
@@ -34,10 +34,8 @@ _PREPARATION = "abraded by hand machine to a sound edge, feathered, vacuumed, wi
 def repairs(_: Book) -> Iterator[Act]:
     """Acts of all repairs and retests."""
     for n, mend in enumerate(MENDS):
-        yield Act(later(stamp(DAYS[3], "18:30"), n), "A", "inspector", "repair.planned", {
-            "number": mend.number, "holidays": [Ref(f"holiday {h}") for h in mend.holidays], "class": mend.kind,
-            "procedure": _PROCEDURE, "outline": list(mend.outline),
-        }, mend.number)  # fmt: skip
+        plan = later(stamp(DAYS[3], "18:30"), n)
+        yield planned(mend.number, mend.holidays, mend.kind, _PROCEDURE, mend.outline, plan, device="A", by="inspector")
         begin = later(stamp(DAYS[4], FIRST_START), n * STEP_MIN)
         coat_1 = later(begin, COAT_1_AFTER_MIN)
         yield _done(mend, 1, begin, coat_1, later(coat_1, BETWEEN_COATS_MIN), (climate_label(4, "08:00"),) * 2, "demo batch R1")
@@ -52,38 +50,28 @@ def repairs(_: Book) -> Iterator[Act]:
 
 
 def _done(mend: Mend, nth: int, begin: str, coat_1: str, coat_2: str, climates: tuple[str, str], batch: str) -> Act:
-    body: dict[str, Any] = {
-        "repair": Ref(mend.number), "nth": nth, "preparation": _PREPARATION, "bare": mend.bare, "feather": mend.feather,
-        "coats": [{"batch": batch, "at": at, "climate": Ref(climate)} for at, climate in zip((coat_1, coat_2), climates, strict=True)],
-        "applicator": TITLES["foreman"], "mark_removed": True, "happened": happened(begin, coat_2),
-    }  # fmt: skip
-    return Act(later(coat_2, 1), "B", "inspector", "repair.done", body, f"done {mend.number} {nth}")
+    coats = [coat(batch, at, Ref(climate)) for at, climate in zip((coat_1, coat_2), climates, strict=True)]
+    body = {"preparation": _PREPARATION, "bare": mend.bare, "feather": mend.feather, "applicator": TITLES["foreman"]}
+    return done(mend.number, nth, begin, coat_2, coats, device="B", by="inspector", more=body)
 
 
 def _released(numbers: list[str], last_coat: str, at: str) -> Act:
-    body = {"about": numbers, "table_row": "R10", "last_coat_at": last_coat, "steel": "10 degC", "by": PEOPLE["inspector"]}
-    return Act(at, "D", "inspector", "cure.released", body)
+    return cured(numbers, "R10", last_coat, "10 degC", at, person=PEOPLE["inspector"], device="D", by="inspector")
 
 
-def _retest(mend: Mend, nth: int, begin: str, end: str, film: str, indications: list[Ref]) -> Act:
-    body: dict[str, Any] = {
-        "repair": Ref(mend.number), "nth": nth, "stage": "final", "instrument": TESTER, "electrode": BRUSH, "lead": LEAD, "set": SETTING,
-        "local_thickness": film, "outline": list(mend.outline), "indications": indications, "happened": happened(begin, end),
-    }  # fmt: skip
-    return Act(later(end, 1), "D", "inspector", "retest.done", body, f"retest {mend.number} {nth}")
+def _retest(mend: Mend, nth: int, begin: str, end: str, film: str, numbers: Sequence[str] = ()) -> Act:
+    return HV_01.retest(mend.number, nth, begin, end, film, mend.outline, numbers, device="D", by="inspector")
 
 
 def _first_retest(mend: Mend, begin: str) -> Iterator[Act]:
     end = later(begin, RETEST_MIN)
     if mend.number != "R-01":
-        yield _retest(mend, 1, begin, end, f"{film_um(mend.number)} um", [])
+        yield _retest(mend, 1, begin, end, f"{film_um(mend.number)} um")
         return
+    more = {"precision": "10 mm", "retest": Ref(mend.number), "note": "on the feather edge, one coat only"}
     for n, (number, panel, place) in enumerate(ON_FEATHER, start=1):
-        body = {"number": number, "panel": panel, "place": place, "precision": "10 mm", "retest": Ref(mend.number)}
-        yield Act(
-            later(begin, 3 * n), "D", "inspector", "indication.raised", {**body, "note": "on the feather edge, one coat only"}, number
-        )
-    yield _retest(mend, 1, begin, end, FILM_R01[0], [Ref(number) for number, _, _ in ON_FEATHER])
+        yield raised(number, panel, place, later(begin, 3 * n), device="D", by="inspector", more=more)
+    yield _retest(mend, 1, begin, end, FILM_R01[0], [number for number, _, _ in ON_FEATHER])
 
 
 def _again() -> Iterator[Act]:
@@ -93,4 +81,4 @@ def _again() -> Iterator[Act]:
     climate = climate_label(9, "12:40")
     yield _done(mend, 2, stamp(DAYS[9], "12:05"), coats[0], coats[1], (climate, climate), "demo batch R2")
     yield _released(["R-01"], coats[1], stamp(DAYS[15], "08:30"))
-    yield _retest(mend, 2, stamp(DAYS[15], "08:40"), stamp(DAYS[15], "08:50"), FILM_R01[1], [])
+    yield _retest(mend, 2, stamp(DAYS[15], "08:40"), stamp(DAYS[15], "08:50"), FILM_R01[1])

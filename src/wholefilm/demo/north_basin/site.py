@@ -10,21 +10,17 @@ from wholefilm.base.times import clock
 from ..acts import Act, Ref, happened, later, stamp
 from ..scribe import Book
 from .tables import (
-    BRUSH,
+    CAST,
     CHECKS,
     CLIMATE,
     COURSES,
     DAYS,
-    DEVICES,
     FLOOR,
-    LEAD,
+    HV_01,
     MARKS,
     ROOF,
-    SETTING,
     TESTER,
     TITLES,
-    TOLERANCE,
-    TOLERANCE_SOURCE,
     TYPED_WRONG,
 )
 from .words import NARRATIVES
@@ -89,10 +85,8 @@ def site(_: Book) -> Iterator[Act]:
 
 
 def _exchanges() -> Iterator[Act]:
-    holder = {"B": "inspector", "D": "recorder", "E": "qa", "H": "inspector"}
     for letter, day, at in _SYNCS:
-        body = {"device": DEVICES["A"], "offset_ms": _OFFSETS[letter], "round_trip_ms": 40}
-        yield Act(stamp(day, at), letter, holder[letter], "clock.compared", body, sync=True)
+        yield CAST.compared(letter, day, at, _OFFSETS[letter])
 
 
 def climate_label(day: int, at: str) -> str:
@@ -122,12 +116,8 @@ def _climate() -> Iterator[Act]:
 def _checks() -> Iterator[Act]:
     for day, at, read, occasion in CHECKS:
         when = stamp(DAYS[day], at)
-        body = {
-            "instrument": TESTER, "electrode": BRUSH, "lead": LEAD, "means": "reference voltmeter VM-01 at the electrode",
-            "set": SETTING, "read": read, "tolerance": TOLERANCE, "tolerance_source": TOLERANCE_SOURCE, "occasion": occasion,
-            "as_found": occasion != "change", "happened": happened(when),
-        }  # fmt: skip
-        yield _write(later(when, 1), "instrument.checked", body, f"check {clock(when)}")
+        label = f"check {clock(when)}"
+        yield HV_01.check(when, read, occasion, device="B", by="inspector", label=label, as_found=occasion != "change")
     changed = stamp(DAYS[2], "17:00")
     yield _write(
         later(changed, 1), "instrument.changed", {"instrument": TESTER, "what": "battery", "happened": happened(changed)}, "battery"

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from wholefilm.base.times import utc_ms
 
-from ..acts import Act, Ref, happened, later, stamp
+from ..acts import Act, Ref, later, stamp
+from ..cast import confirmed, decided_false, raised
 from ..scribe import Book
 from .finds import DECIDED_FALSE, FINDS, Find
-from .tables import BRUSH, COURSES, DAYS, LEAD, ON_INSTRUCTION, ON_SLATE, SETTING, SWEEPS, TESTER, TITLES
+from .tables import COURSES, DAYS, HV_01, ON_INSTRUCTION, ON_SLATE, SWEEPS, TITLES
 
 ALTHOUGH = {
     "needs": ["thickness"],
@@ -47,70 +49,46 @@ def sweeps(_: Book) -> Iterator[Act]:
         for n, find in enumerate(here, start=1):
             yield from _find(find, later(begin, round(n * step * 6) / 6))
     for number, day, at, reason, tried in DECIDED_FALSE:
-        device = number[0]
-        yield Act(
-            stamp(DAYS[day], at),
-            device,
-            "inspector",
-            "indication.false",
-            {"indication": Ref(number), "reason": reason, "tried": tried},
-            f"false {number} d{day}",
-        )
+        act = decided_false(number, reason, tried, stamp(DAYS[day], at), device=number[0], by="inspector")
+        yield replace(act, label=f"false {number} d{day}")
     yield from _twice()
 
 
 def _test(day: int, panel: str, begin: str, end: str) -> Iterator[Act]:
     device, by, told = _device(panel)
-    label = f"started {panel} d{day}"
-    started: dict[str, Any] = {
-        "panel": panel,
-        "stage": "final",
-        "instrument": TESTER,
-        "electrode": BRUSH,
-        "lead": LEAD,
-        "set": SETTING,
-        **told,
-    }
-    tested: dict[str, Any] = {"panel": panel, "started": Ref(label), "all": True, "happened": happened(begin, end), **told}
+    label = f"{panel} d{day}"
+    more: dict[str, Any] = {}
     if panel in ON_INSTRUCTION:
-        tested["although"] = ALTHOUGH
+        more["although"] = ALTHOUGH
     if day == 3:
-        tested["exposure_consent"] = Ref("answer Q-03")
+        more["exposure_consent"] = Ref("answer Q-03")
     if panel in ON_SLATE:
-        slate = {**_HANDS, "told": "slate"}
-        entered = later(end, ON_SLATE[panel])
-        yield Act(entered, device, "recorder", "panel.started", {**started, **slate, "happened": happened(begin)}, label)
-        yield Act(later(entered, 1), device, "recorder", "panel.tested", {**tested, **slate}, f"tested {panel} d{day}")
+        told = {**_HANDS, "told": "slate"}
+    acts = HV_01.sweep(panel, begin, end, label, device=device, by=by, told=told, more=more)
+    if panel not in ON_SLATE:
+        yield from acts
         return
-    yield Act(begin, device, by, "panel.started", {**started, "happened": happened(begin)}, label)
-    yield Act(later(end, 1), device, by, "panel.tested", tested, f"tested {panel} d{day}")
+    for n, act in enumerate(acts):
+        yield replace(act, at=later(end, ON_SLATE[panel] + n), by="recorder")
 
 
 def _find(find: Find, at: str) -> Iterator[Act]:
     device, by, told = _device(find.panel)
-    yield Act(
-        at,
-        device,
-        by,
-        "indication.raised",
-        {"number": find.number, "panel": find.panel, "place": find.place, "precision": "10 mm", **told},
-        find.number,
-    )
+    yield raised(find.number, find.panel, find.place, at, device=device, by=by, more={"precision": "10 mm", **told})
     if not find.false:
-        yield Act(later(at, 1), device, by, "holiday.confirmed", {**confirmed(find), **told}, f"holiday {find.number}")
+        yield confirmed(find.number, find.place, find.surface, later(at, 1), device=device, by=by, more={**_film(find), **told})
 
 
-def confirmed(find: Find) -> dict[str, Any]:
-    """Body of `holiday.confirmed`."""
-    body = {"indication": Ref(find.number), "place": find.place, "class": find.surface}
-    return {**body, "local_thickness": find.film} if find.film else body
+def _film(find: Find) -> dict[str, Any]:
+    return {"local_thickness": find.film} if find.film else {}
 
 
 def _twice() -> Iterator[Act]:
     """B14 confirmed a second time by a slip, withdrawn by its writer, agreed by the owner's QA."""
     find = next(f for f in FINDS if f.number == "B14")
     day = DAYS[1]
-    yield Act(stamp(day, "14:46:30"), "B", "inspector", "holiday.confirmed", confirmed(find), "holiday B14 again")
+    again = confirmed(find.number, find.place, find.surface, stamp(day, "14:46:30"), device="B", by="inspector", more=_film(find))
+    yield replace(again, label="holiday B14 again")
     withdrawn = {"of": Ref("holiday B14 again"), "reason": "B14 confirmed twice by a slip; the first entry stands"}
     yield Act(stamp(day, "17:20"), "B", "inspector", "entry.withdrawn", withdrawn, "withdrawn")
     yield Act(stamp(day, "17:30"), "E", "qa", "entry.agreed", {"of": Ref("withdrawn")})

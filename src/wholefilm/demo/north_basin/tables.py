@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..acts import stamp
+from ..cast import Cast, Tester
 
 NAME = "north-basin"
 ITEM = "T1"
@@ -10,44 +11,35 @@ CONTRACT, REVISION = "NB-07", "rev B"
 DAYS = {1: "2025-06-02", 2: "2025-06-03", 3: "2025-06-04", 4: "2025-06-05", 9: "2025-06-10", 15: "2025-06-16", 16: "2025-06-17"}
 """Site days by number; the first test is made on day 1."""
 
-DEVICES = {
-    "A": "a0000000-6e62-4000-8000-000000000001",
-    "B": "b0000000-6e62-4000-8000-000000000002",
-    "D": "d0000000-6e62-4000-8000-000000000003",
-    "E": "e0000000-6e62-4000-8000-000000000004",
-    "H": "80000000-6e62-4000-8000-000000000005",
-}
+CAST = Cast(
+    name=NAME,
+    tag="6e62",
+    offset="+02:00",
+    zone="Europe/Berlin",
+    roles={
+        "inspector": ("QC inspector", "operator"),
+        "recorder": ("recorder",),
+        "qa": ("QA for the owner",),
+        "engineer": ("engineer",),
+        "adviser": ("coating maker's adviser",),
+        "foreman": ("applicator's foreman",),
+        "gas_tester": ("gas tester",),
+    },
+    cards={
+        "inspector": ("Ada Example", "demo certificate 1, invented"),
+        "recorder": ("Ben Example", "none needed"),
+        "qa": ("Cleo Example", "demo certificate 3, invented"),
+        "engineer": ("Dov Example", "demo licence 4, invented"),
+        "adviser": ("Eve Example", "none needed"),
+        "foreman": ("Finn Example", "demo certificate 6, invented"),
+        "gas_tester": ("Gil Example", "demo certificate 7, invented"),
+    },
+    holders={"A": "inspector", "B": "inspector", "D": "recorder", "E": "qa", "H": "inspector"},
+)
 """A office, B and D tablets, E the owner's tablet, H the laptop of the thickness gauge."""
-
-PEOPLE = {
-    "inspector": "10000000-6e62-4000-8000-000000000011",
-    "recorder": "20000000-6e62-4000-8000-000000000012",
-    "qa": "30000000-6e62-4000-8000-000000000013",
-    "engineer": "40000000-6e62-4000-8000-000000000014",
-    "adviser": "50000000-6e62-4000-8000-000000000015",
-    "foreman": "60000000-6e62-4000-8000-000000000016",
-    "gas_tester": "70000000-6e62-4000-8000-000000000017",
-}
-ROLES = {
-    "inspector": ("QC inspector", "operator"),
-    "recorder": ("recorder",),
-    "qa": ("QA for the owner",),
-    "engineer": ("engineer",),
-    "adviser": ("coating maker's adviser",),
-    "foreman": ("applicator's foreman",),
-    "gas_tester": ("gas tester",),
-}
+PEOPLE, ROLES, DEVICES = CAST.people, CAST.roles, CAST.devices
 TITLES = {role: words[0] for role, words in ROLES.items()}
 """How a person is named where the book takes a text."""
-CARDS = {
-    "inspector": ("Ada Example", "demo certificate 1, invented"),
-    "recorder": ("Ben Example", "none needed"),
-    "qa": ("Cleo Example", "demo certificate 3, invented"),
-    "engineer": ("Dov Example", "demo licence 4, invented"),
-    "adviser": ("Eve Example", "none needed"),
-    "foreman": ("Finn Example", "demo certificate 6, invented"),
-    "gas_tester": ("Gil Example", "demo certificate 7, invented"),
-}
 
 AREAS = ("F", "S1", "S2", "S3", "S4", "R", "C")
 FLOOR, ROOF = tuple(f"F-{k}" for k in range(1, 5)), tuple(f"R-{k}" for k in range(1, 5))
@@ -57,7 +49,16 @@ ON_INSTRUCTION = (*FLOOR, *COURSES[1], *COURSES[2], *COURSES[3], *COURSES[4], *R
 SECOND_EXPOSURE = (*COURSES[3], *COURSES[4])
 
 TESTER, BRUSH, LEAD, SETTING, TOLERANCE = "HV-01", "brush 0.30 m", "L-1", "3.00 kV", "5 %"
-TOLERANCE_SOURCE = "demo figure, invented; contract NB-07 8.1"
+HV_01 = Tester(
+    TESTER,
+    BRUSH,
+    LEAD,
+    SETTING,
+    "final",
+    "reference voltmeter VM-01 at the electrode",
+    TOLERANCE,
+    "demo figure, invented; contract NB-07 8.1",
+)
 CHECKS = (
     (1, "07:30", "3.02 kV", "before"), (1, "12:10", "2.98 kV", "mid"), (1, "16:50", "2.99 kV", "after"),
     (2, "07:30", "3.01 kV", "before"), (2, "12:05", "2.97 kV", "mid"), (2, "16:55", "2.46 kV", "after"), (2, "17:10", "3.01 kV", "change"),
