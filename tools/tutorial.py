@@ -1,4 +1,6 @@
-"""Write what the commands of docs/tutorial.md print into it, so that it never shows anything else.
+"""Write what the commands of docs/tutorial.md and of the pages in docs/jobs print into them, so that they never show anything else.
+
+Arguments: names of pages, such as ``docs/jobs/north-basin.md``; all if none is named. Each page runs in an empty folder of its own.
 
 A block begins with ```` ```console 1-5 9 ````: the lines of the output that it shows, all if none are named. Lines left out
 are marked ``...``.
@@ -15,7 +17,9 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
-PLACE = Path(__file__).resolve().parent.parent / "docs" / "tutorial.md"
+DOCS = Path(__file__).resolve().parent.parent / "docs"
+PLACE = DOCS / "tutorial.md"
+PAGES = [PLACE, *sorted((DOCS / "jobs").glob("*.md"))]
 PROGRAM = Path(sys.executable).with_name("wholefilm")
 BLOCK = re.compile(r"^```console(?P<which>[ 0-9-]*)\n\$ (?P<command>[^\n]*)\n.*?^```$", re.MULTILINE | re.DOTALL)
 
@@ -77,6 +81,7 @@ def document(text: str, run: Callable[[str], list[str]]) -> str:
 
 
 if __name__ == "__main__":
-    with tempfile.TemporaryDirectory(prefix="wholefilm-") as name:
-        PLACE.write_text(document(PLACE.read_text(encoding="utf-8"), runner(Path(name))), encoding="utf-8")
-    print(f"written: {PLACE}")
+    for page in [Path(word).resolve() for word in sys.argv[1:]] or PAGES:
+        with tempfile.TemporaryDirectory(prefix="wholefilm-") as folder:
+            page.write_text(document(page.read_text(encoding="utf-8"), runner(Path(folder))), encoding="utf-8")
+        print(f"written: {page}")

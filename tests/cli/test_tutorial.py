@@ -11,8 +11,7 @@ import pytest
 HERE = Path(__file__).resolve().parent.parent.parent
 
 
-@pytest.fixture(scope="module")
-def tool() -> Any:
+def _tool() -> Any:
     spec = importlib.util.spec_from_file_location("tutorial", HERE / "tools" / "tutorial.py")
     assert spec is not None
     assert spec.loader is not None
@@ -21,14 +20,37 @@ def tool() -> Any:
     return module
 
 
-def test_the_tutorial_shows_what_the_commands_print(tool: Any, tmp_path: Path) -> None:
-    text = tool.PLACE.read_text(encoding="utf-8")
+TOOL = _tool()
+
+
+@pytest.fixture
+def tool() -> Any:
+    return TOOL
+
+
+@pytest.mark.parametrize("page", TOOL.PAGES, ids=lambda page: page.stem)
+def test_a_page_shows_what_the_commands_print(tool: Any, tmp_path: Path, page: Path) -> None:
+    text = page.read_text(encoding="utf-8")
     commands = [found["command"] for found in tool.BLOCK.finditer(text)]
-    assert len(commands) == text.count("```console") >= 11
+    assert len(commands) == text.count("```console") >= 3
+    made = tool.document(text, tool.runner(tmp_path))
+    assert made.splitlines() == text.splitlines(), f"look at what changed, then run: python tools/tutorial.py {page}"
+
+
+def test_the_tutorial_goes_through_the_whole_job(tool: Any) -> None:
+    commands = [found["command"] for found in tool.BLOCK.finditer(tool.PLACE.read_text(encoding="utf-8"))]
+    assert len(commands) >= 11
     for word in ("demo", "assess", "job show", "map", "report", "verify"):
         assert any(c.startswith(f"wholefilm {word}") for c in commands), word
-    made = tool.document(text, tool.runner(tmp_path))
-    assert made.splitlines() == text.splitlines(), "look at what changed, then run: python tools/tutorial.py"
+
+
+def test_every_demo_job_has_a_page(tool: Any) -> None:
+    from wholefilm.demo import DEMOS
+
+    pages = {page.stem: page for page in tool.PAGES}
+    assert set(DEMOS) <= set(pages)
+    for name in DEMOS:
+        assert f"$ wholefilm demo {name}\n" in pages[name].read_text(encoding="utf-8")
 
 
 def test_lines_left_out_are_marked(tool: Any) -> None:

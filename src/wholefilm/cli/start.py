@@ -14,13 +14,15 @@ from .tell import say
 
 
 def demo(
+    jobs: Annotated[list[str] | None, typer.Argument(metavar="[JOB ...]", help="Which demo jobs; all if none is named.")] = None,
     to: Annotated[Path, typer.Option("--to", metavar="DIR", help="Folder for the demo; made anew.")] = Path("out/demo"),
     serve_: Annotated[bool, typer.Option("--serve", help="Then show it as pages.")] = False,
 ) -> int:
-    """Make a demo job to try everything on. Its report and a database of its own go into a folder."""
+    """Make the demo jobs to try everything on. Their reports and a database of their own go into a folder."""
+    from wholefilm.demo import EVENINGS
     from wholefilm.services.demo import make_demo
 
-    made = make_demo(to, lambda step: say(f"  {step}"))
+    made = make_demo(to, lambda step: say(f"  {step}"), jobs or ())
     for name, view in made.views.items():
         a, h = view.assessment.area, view.assessment.holidays
         say()
@@ -42,7 +44,9 @@ def demo(
             say(f"  {path}   the test report, with the record inside")
     me = _typed_as()
     say("Try next:")
-    say(f"  {me} assess {made.folder / (name + '.jsonl')} --as-of '2025-06-03 20:00'   the evening the end check failed")
+    for job in made.views:
+        evening, why = EVENINGS[job]
+        say(f"  {me} assess {made.folder / (job + '.jsonl')} --as-of '{evening}'   {why}")
     say(f"  {me} verify {made.reports[name][0]}")
     say(f"  {me} serve --database {database}   the same as pages, on a desk or a phone")
     say(f"  {me} job show {name} --sheet holidays --database {database}")

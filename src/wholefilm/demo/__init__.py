@@ -25,4 +25,13 @@ DEMOS: dict[str, Callable[[], Demo]] = {
 }  # fmt: skip
 """Name of a demo to the function that writes it; the module is loaded when it is called."""
 
-__all__ = ["DEMOS", "Demo"]
+EVENINGS = {
+    "north-basin": ("2025-06-03 20:00", "the evening the end check failed"),
+    "river-crossing": ("2025-07-08 20:00", "the evening the end check failed"),
+    "acid-store": ("2025-08-05 20:00", "the evening the ground lead was found open"),
+    "leach-vessel": ("2025-09-08 20:00", "the evening the spark was found too long"),
+    "penstock": ("2025-10-08 20:00", "the evening the tester was found deaf"),
+}
+"""Name of a demo to a time worth looking at, and why."""
+
+__all__ = ["DEMOS", "EVENINGS", "Demo"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import msgspec
@@ -47,24 +47,34 @@ def _fresh(folder: Path) -> None:
     (folder / MARK).write_text("Made by `wholefilm demo`; made anew at each run.\n", encoding="utf-8")
 
 
-def make_demo(folder: Path, progress: Callable[[str], None] = lambda _: None) -> DemoMade:
-    """Write every demo job as a job file, load it, assess it, and write its report.
+def make_demo(folder: Path, progress: Callable[[str], None] = lambda _: None, names: Sequence[str] = ()) -> DemoMade:
+    """Write demo jobs as job files, load each, assess it, and write its report.
 
     Parameters
     ----------
     folder : Path
     progress : callable
         Called with the name of each step.
+    names : sequence of str
+        Which; all if none is named.
+
+    Raises
+    ------
+    BadInput
+        If a name is none of a demo job, or the folder holds something else.
     """
+    for name in names:
+        if name not in DEMOS:
+            raise BadInput("JOB", name, f"one or more of {', '.join(DEMOS)}; all of them if none is named")
     _fresh(folder)
     url = f"sqlite:///{(folder / 'demo.db').resolve()}"
     store = Store.open(url)
     made = DemoMade(folder, url, {}, {})
     beside = Blobs(folder / "blobs")
     try:
-        for name, build in DEMOS.items():
+        for name in names or DEMOS:
             progress(f"{name}: writing the job file")
-            demo = build()
+            demo = DEMOS[name]()
             for content in demo.blobs.values():
                 beside.put(content)
             path = folder / f"{name}.jsonl"
