@@ -14,7 +14,19 @@ IGNITION = (
     "A spark lights gas, vapour and dust. No test where any may be present: the permission of the site and its own reading decide, before "
     "and during the work."
 )
+CHARGED = (
+    "A film keeps charge after the test, and waiting does not take it away. Before anyone touches it a trained person discharges it with a "
+    "bonded tool, the electrode off, by the site's procedure. Bond and ground the item."
+)
+OTHER_FACE = "The other face of the wall, and whatever touches it, is clear of people, vapour and hot work before and during the test."
+TWO = "Nobody tests alone; on a scaffold or a ladder both hands and feet are held before the electrode is live."
+LEADS = "Look over the leads and the electrode before each use: damaged insulation gives a shock where nobody expects it."
+DEVICES = "The tester is an ignition source, and so are lamps, phones and cameras: the site says which devices may enter."
+OZONE = "A high-frequency AC spark makes ozone: ventilate, and follow the maker's instructions."
 FIRST = "Local codes, licensed practice and the site's permission come first; this list gives no permission."
 
 BEFORE_A_TEST = (IGNITION, SHOCK, HEART_DEVICES, FIRST)
 """What stands under a ready-to-test list."""
+
+FOR_A_VOLTAGE = (IGNITION, SHOCK, HEART_DEVICES, CHARGED, OTHER_FACE, TWO, LEADS, DEVICES)
+"""What stands under a voltage sheet; `OZONE` beside it for a high-frequency AC spark, `FIRST` last."""

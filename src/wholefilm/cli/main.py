@@ -10,7 +10,7 @@ import sys
 
 import typer
 
-from . import climate, extent, files, job, judge, readings, ready, record, rules, start, surface, thickness
+from . import climate, extent, files, job, judge, readings, ready, record, rules, start, surface, thickness, voltage
 from .tell import tell_error
 
 HELP = """Plan, record, judge and hand over a holiday test on a protective coating.
@@ -38,6 +38,7 @@ rules.add(app)
 thickness.add(app)
 extent.add(app)
 climate.add(app)
+voltage.add(app)
 surface.add(app)
 
 
