@@ -51,7 +51,10 @@ def test_a_count_over_the_job_takes_every_area() -> None:
 @pytest.mark.parametrize(
     ("n", "per", "pro_rata", "unplanned", "planned"),
     [
-        (2, "5 m2", None, "met", "met"),
+        (2, "5 m2", None, "cannot_tell", "cannot_tell"),
+        (2, "5 m2", False, "met", "met"),
+        (2, "5 m2", "in_all", "cannot_tell", "not_met"),
+        (1, "5 m2", None, "met", "met"),
         (3, "5 m2", None, "cannot_tell", "not_met"),
         (3, "4 m2", True, "met", "met"),
         (4, "4 m2", True, "cannot_tell", "not_met"),
@@ -62,7 +65,7 @@ def test_a_count_over_the_job_takes_every_area() -> None:
         (0, "200 m2", None, "met", "met"),
     ],
 )
-def test_per_area_and_its_readings(n: int, per: str, pro_rata: bool | None, unplanned: str, planned: str) -> None:
+def test_per_area_and_its_readings(n: int, per: str, pro_rata: bool | str | None, unplanned: str, planned: str) -> None:
     """Before repairs are planned nobody knows how many spots they will be; with a repair each, every way to count gives n."""
     limit: dict[str, Any] = {"form": "per_area", "at_most": 1, "per": per}
     if pro_rata is not None:
@@ -93,6 +96,69 @@ def test_one_per_200_m2_on_113_m2_is_0_57_pro_rata() -> None:
 
 def test_per_length_is_told_from_no_known_length() -> None:
     assert outcomes(0, {"form": "per_length", "at_most": 1, "per": "10 m"})[0] == "cannot_tell"
+
+
+# 12 m, one per 5 m: pro rata 2.4, each whole 5 m 2, in all 1
+@pytest.mark.parametrize(
+    ("n", "pro_rata", "expected"),
+    [(2, True, "met"), (2, False, "met"), (2, "in_all", "not_met"), (2, None, "cannot_tell"), (3, None, "not_met"), (1, None, "met")],
+)
+def test_per_length_with_the_length_that_the_clause_names(n: int, pro_rata: bool | str | None, expected: str) -> None:
+    more = {} if pro_rata is None else {"pro_rata": pro_rata}
+    book = with_holidays(n, [{"form": "per_length", "at_most": 1, "per": "5 m", "length": "12 m", **more}])
+    for k, holiday in enumerate(book.found):
+        book.plan(f"R-{k + 1:02d}", [holiday])
+    assert findings(book.stand(), "7.3") == [expected]
+
+
+def test_the_length_of_joints_comes_from_the_item() -> None:
+    """Three bands of 0.5 m are 1.5 m (by hand): one holiday for each 0.5 m allows three, one for each metre one and a half."""
+    from surface_shapes import joints
+
+    groups = [{"name": "open cut", "first": "J-001", "last": "J-003"}, {"name": "bored", "first": "J-004", "last": "J-005"}]
+    book = Book(item=joints(groups=groups), ready=False)
+    for clause, per in (("a", "0.5 m"), ("b", "1 m")):
+        limit = {"form": "per_length", "at_most": 1, "per": per, "pro_rata": True}
+        book.require(clause, {"form": "limits", "limits": [limit]}, applies_to=["SL"])
+    for n in (1, 2):
+        found = book.holiday(f"A{n}", "08:05", "J-001", {"on": "J-001", "at": f"{n}0 deg", "x": "0 mm"})
+        book.plan(f"R-{n}", [found])
+    assert findings(book.stand(), "a") == ["met"]
+    assert findings(book.stand(), "b") == ["not_met"]
+
+
+@pytest.mark.parametrize(("n", "expected"), [(2, "met"), (3, "not_met")])
+def test_an_open_bound_does_not_allow_its_own_number(n: int, expected: str) -> None:
+    assert outcomes(n, {"form": "count", "below": 3, "over": "test_area"})[0] == expected
+    assert outcomes(n, {"form": "within_radius", "below": 3, "radius": "9 m"})[0] == expected
+
+
+def test_only_the_class_of_place_that_the_clause_names_counts() -> None:
+    book = with_holidays(2, [{"form": "count", "at_most": 0, "over": "test_area", "classes": ["weld", "edge"]}])
+    assert findings(book.stand(), "7.3") == ["met"]
+    raised = book.write("indication.raised", "08:06", number="A9", panel="F-1", place={"on": "floor", "x": "1 m", "y": "1 m"})
+    book.write("holiday.confirmed", "08:07", indication=raised, place={"on": "floor", "x": "1 m", "y": "1 m"}, **{"class": "weld"})
+    standing = book.stand()
+    assert findings(standing, "7.3") == ["not_met"]
+    assert standing.readings[0].limit == "at most 0 on weld and edge"
+
+
+def test_a_size_that_nobody_recorded_leaves_a_size_class_untold() -> None:
+    limit = {"form": "count", "at_most": 0, "over": "test_area", "larger_than": "5 mm"}
+    book = with_holidays(0, [limit])
+    place = {"on": "floor", "x": "1 m", "y": "1 m"}
+    for n, (size, expected) in enumerate((("5 mm", "met"), (None, "cannot_tell"), ("6 mm", "not_met"))):
+        raised = book.write("indication.raised", "08:06", number=f"A{n + 1}", panel="F-1", place=place)
+        more = {"size": size} if size else {}
+        book.write("holiday.confirmed", "08:07", indication=raised, place=place, **{"class": "flat"}, **more)
+        assert findings(book.stand(), "7.3") == [expected]
+
+
+def test_who_decides_is_whom_the_contract_names() -> None:
+    book = with_holidays(1, [{"form": "per_area", "at_most": 1, "per": "200 m2"}])
+    assert "the person whom the contract names decides" in book.stand().findings[0].because
+    book.require("2.1", {"form": "roles", "decides": ["owner's engineer"]})
+    assert "owner's engineer decides" in next(f for f in book.stand().findings if f.rule.clause == "7.3").because
 
 
 # one repair, a disc of 0.2 m: pi * 0.04 = 0.12566 m2 of 12.566 m2 = exactly 1 %; bare 30 x 30 mm = 0.0009 m2 = 0.0072 %
@@ -241,28 +307,34 @@ def test_readings_carry_value_limit_and_word() -> None:
     assert sum(p.total_m2 for p in standing.panels if p.test_area == "F") == pytest.approx(4 * PI)
 
 
-@pytest.mark.parametrize(("spots", "pro_rata"), [(2, "met"), (3, "not_met")])
-def test_spots_of_a_400_m2_floor_read_pro_rata(spots: int, pro_rata: str) -> None:
-    """Cases HOL-01 and HOL-02: UFGS 09970, 3.10.4 (text read), one spot per 200 m2, here read pro rata, which is our reading.
+@pytest.mark.parametrize(
+    ("spots", "expected"),
+    [
+        (1, {"pro rata": "met", "not pro rata, for each whole 200 m2": "met", "not pro rata, in all": "met"}),
+        (2, {"pro rata": "met", "not pro rata, for each whole 200 m2": "met", "not pro rata, in all": "not_met"}),
+        (3, {"pro rata": "not_met", "not pro rata, for each whole 200 m2": "not_met", "not pro rata, in all": "not_met"}),
+    ],
+)
+def test_spots_of_a_400_m2_floor_in_every_reading(spots: int, expected: dict[str, str]) -> None:
+    """Cases HOL-01 and HOL-02: UFGS 09970, 3.10.4 (text read), more than one spot per 200 m2 means the whole floor.
 
-    400 m2 allow 2 spots: two are mended as spots, three mean the whole floor. Repairs of 0.5 m2 are 0.125 % of it: under 1 %.
+    400 m2 allow 2 spots pro rata, and 1 where the clause is read as "more than one spot at all": two spots are mended as spots by the one
+    reading and redo all by the other; three redo all by each. Repairs of 0.5 m2 are 0.125 % of it: under 1 %.
     """
     item = {
         **ITEM, "shape": "floor", "dimensions": {"length": "20 m", "width": "20 m", "bays": {"columns": 2, "rows": 2}},
         "test_areas": [{"name": "F", "on": "floor"}], "panels": {"rule": "bays"},
     }  # fmt: skip
     book = Book(item=item, ready=False)
-    limits = [
-        {"form": "per_area", "at_most": 1, "per": "200 m2", "pro_rata": True},
-        {"form": "share", "below": "1 %", "with_feather": True},
-    ]
+    limits = [{"form": "per_area", "at_most": 1, "per": "200 m2"}, {"form": "share", "below": "1 %", "with_feather": True}]
     book.require("3.10.4", {"form": "limits", "limits": limits}, applies_to=["F"])
     for k in range(spots):
         x = f"{2 * k + 1} m"
         holiday = book.holiday(f"A{k + 1}", "08:05", "A1", {"on": "floor", "x": x, "y": "1 m"})
-        side = "0.5 m" if spots == 2 else "0.4082 m"  # together 0.5 m2
+        side = "0.5 m" if spots == 2 else "0.4082 m"  # 0.5 m2 together where they are two or three
         outline = {"shape": "rect", "at": {"on": "floor", "x": x, "y": "1 m"}, "width": side, "height": side}
         book.plan(f"R-{k + 1:02d}", [holiday], outline=[outline])
     found = {r.reading: r.finding for r in book.stand().readings}
-    assert [word for reading, word in found.items() if "pro rata" in reading] == [pro_rata]
-    assert [word for reading, word in found.items() if "feather" in reading] == ["met"]
+    assert {r.removeprefix("each holiday one spot, "): f for r, f in found.items() if r.startswith("each holiday")} == expected
+    assert found["share of area with feather"] == "met"
+    assert findings(book.stand(), "3.10.4") == [{1: "met", 2: "cannot_tell", 3: "not_met"}[spots]]

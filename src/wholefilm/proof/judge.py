@@ -11,12 +11,12 @@ from wholefilm.film.acceptance import FORMS as THICKNESS_FORMS
 from wholefilm.job.facts import Fact, Job
 from wholefilm.rules.limits import LimitsRule
 
-from .asked import NEED_OF_TOPIC, People, Permissions
+from .asked import NEED_OF_TOPIC, People, Permissions, Roles
 from .climate import Climate
 from .closing import Closing
 from .limits import Limits
 from .needs import Needs
-from .requirements import CheckInterval, Coverage, Cure, Holds
+from .requirements import CheckInterval, Coverage, Cure, Holds, of_form
 from .site import Site
 from .states import HolidayWord, PanelState, Requirement, TestState, TestWord
 from .thickness import Thickness
@@ -34,6 +34,8 @@ class Judge:
 
     def findings(self, found: list[Requirement]) -> list[Finding]:
         """Every finding of every requirement, in the order noted."""
+        decides = [role for r in of_form(found, Roles) for role in r.rule.decides or ()]
+        self.limits = Limits(self.site, self.closing, list(dict.fromkeys(decides)))
         return [finding for requirement in found for finding in self._of(requirement)]
 
     def _of(self, r: Requirement) -> Iterator[Finding]:

@@ -66,6 +66,19 @@ class Site:
                 continue
         return None
 
+    def length_m(self, names: Sequence[str]) -> float | None:
+        """Length along the axis of the pipes, joints or cans that some test areas cover; None where one lies on another shape. [m]"""
+        total = 0.0
+        for name in names:
+            mine = [(surface, panel) for surface, panel in self._panels.values() if name in (panel.test_area, panel.name)]
+            if not mine or any(surface.shape not in ("pipe", "pipe_string", "can") for surface, _ in mine):
+                return None
+            ends: dict[tuple[str, str], list[tuple[float, float]]] = {}
+            for surface, panel in mine:
+                ends.setdefault((surface.item, panel.on), []).extend((box.q, box.q_end) for box in panel.boxes)
+            total += sum(_covered(stretches) for stretches in ends.values())
+        return total
+
     def covers(self, names: Sequence[str], panel: str) -> bool:
         """Whether a list of test areas, panels or items names a panel."""
         found = self._panels.get(panel)
@@ -103,3 +116,12 @@ class Site:
 def piece_m2(piece: Any) -> float:
     """Area of a piece as stated. [m2]"""
     return max(0.0, quantity(piece.area, "area").si)
+
+
+def _covered(stretches: list[tuple[float, float]]) -> float:
+    """Length of some stretches, overlaps once. [m]"""
+    total, reached = 0.0, float("-inf")
+    for low, high in sorted(stretches):
+        total += max(0.0, high - max(low, reached))
+        reached = max(reached, high)
+    return total

@@ -1,7 +1,7 @@
 """Acceptance limits as a clause states them: how many open holidays, over what, and what follows.
 
-A limit is not a voltage rule. Seven forms: a count, a count per area or per length, a share of the area, a count
-within a radius, a count per piece, and none open. What a clause leaves undecided (whether a small area takes its
+A limit is not a voltage rule. Eight forms: a count, a count per area or per length, a share of the area, a count
+within a radius, a count per piece, failed retests, and none open. What a clause leaves undecided (whether a small area takes its
 part of the count, whether the share counts the feathered edge) is left out, never filled in.
 """
 
@@ -17,33 +17,61 @@ from wholefilm.base.errors import BadInput
 from wholefilm.base.quantity import quantity
 
 AtMost = Annotated[int, Meta(ge=0, le=1_000_000)]
+Below = Annotated[int, Meta(ge=1, le=1_000_000)]
+ProRata = bool | Literal["in_all"]
+Classes = Annotated[tuple[Literal["flat", "weld", "edge", "corner", "pit"], ...], Meta(min_length=1)]
 
 
 class LimitBase(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True, tag_field="form", kw_only=True):
     """Root of the forms of a limit; `form` in the data names which one it is."""
 
 
-class Count(LimitBase, tag="count", frozen=True, kw_only=True):
-    """At most so many over a test area or over the whole job."""
+class Counting(LimitBase, frozen=True, kw_only=True):
+    """What every form that counts holidays may tell.
 
-    at_most: AtMost
+    Attributes
+    ----------
+    at_most, below : int
+        The bound, itself allowed or not; one of the two.
+    classes : list of str
+        Only holidays of these classes of place: flat, weld, edge, corner, pit. All if left out.
+    larger_than : str
+        Only holidays whose recorded size is over this length. All if left out.
+    """
+
+    at_most: AtMost | None = None
+    below: Below | None = None
+    classes: Classes | None = None
+    larger_than: str | None = None
+
+
+class Count(Counting, tag="count", frozen=True, kw_only=True):
+    """So many over a test area or over the whole job."""
+
     over: Literal["test_area", "job"]
 
 
-class PerArea(LimitBase, tag="per_area", frozen=True, kw_only=True):
-    """At most so many for each `per`, an area with its unit. `pro_rata` left out = the clause does not say."""
+class PerArea(Counting, tag="per_area", frozen=True, kw_only=True):
+    """So many for each `per`, an area with its unit.
 
-    at_most: AtMost
+    `pro_rata`: true = an area takes its part of the number, also in fractions; false = each whole `per` takes the number, a
+    smaller area the number once; ``"in_all"`` = the number holds for the area as a whole, whatever its size. Left out = the clause
+    does not say.
+    """
+
     per: str
-    pro_rata: bool | None = None
+    pro_rata: ProRata | None = None
 
 
-class PerLength(LimitBase, tag="per_length", frozen=True, kw_only=True):
-    """At most so many for each `per`, a length with its unit. `pro_rata` left out = the clause does not say."""
+class PerLength(Counting, tag="per_length", frozen=True, kw_only=True):
+    """So many for each `per`, a length with its unit; `pro_rata` as for an area.
 
-    at_most: AtMost
+    `length` is the length of each test area where the item does not tell it.
+    """
+
     per: str
-    pro_rata: bool | None = None
+    pro_rata: ProRata | None = None
+    length: str | None = None
 
 
 class Share(LimitBase, tag="share", frozen=True, kw_only=True):
@@ -57,28 +85,46 @@ class Share(LimitBase, tag="share", frozen=True, kw_only=True):
     with_feather: bool | None = None
 
 
-class WithinRadius(LimitBase, tag="within_radius", frozen=True, kw_only=True):
-    """At most so many inside a circle of `radius` about any point."""
+class WithinRadius(Counting, tag="within_radius", frozen=True, kw_only=True):
+    """So many inside a circle of `radius` about any point."""
 
-    at_most: AtMost
     radius: str
 
 
-class PerPiece(LimitBase, tag="per_piece", frozen=True, kw_only=True):
-    """At most so many on each piece: a panel, a pipe, a joint, a sleeve."""
+class PerPiece(Counting, tag="per_piece", frozen=True, kw_only=True):
+    """So many on each piece: a pipe, a joint, a sleeve.
+
+    Attributes
+    ----------
+    piece : str
+        What the clause calls it.
+    by : str
+        What a piece is in the record: each panel, each test area, or each item.
+    redone_by : str
+        Class of the repair that does a piece over the limit again, such as ``new sleeve``. Once such a repair covers every holiday of
+        the piece and its retest passed, the piece is as the clause wants it.
+    """
+
+    piece: Annotated[str, Meta(min_length=1)]
+    by: Literal["panel", "test_area", "item"] = "panel"
+    redone_by: str = ""
+
+
+class FailedRetests(LimitBase, tag="failed_retests", frozen=True, kw_only=True):
+    """No repair fails its retest more often than `at_most`; 0 = none after repair. `redone_by` as for a piece."""
 
     at_most: AtMost
-    piece: Annotated[str, Meta(min_length=1)]
+    redone_by: str = ""
 
 
 class NoneOpen(LimitBase, tag="none_open", frozen=True, kw_only=True):
     """No holiday may stay open: each repaired and its retest passed."""
 
 
-Limit = Count | PerArea | PerLength | Share | WithinRadius | PerPiece | NoneOpen
+Limit = Count | PerArea | PerLength | Share | WithinRadius | PerPiece | FailedRetests | NoneOpen
 """Any one form of a limit."""
 
-FORMS: tuple[type[LimitBase], ...] = (Count, PerArea, PerLength, Share, WithinRadius, PerPiece, NoneOpen)
+FORMS: tuple[type[LimitBase], ...] = (Count, PerArea, PerLength, Share, WithinRadius, PerPiece, FailedRetests, NoneOpen)
 
 
 class LimitsRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True, tag="limits", tag_field="form", kw_only=True):
@@ -176,7 +222,10 @@ def read_limit(given: object, field: str = "limit") -> Limit:
 
 _SAYS = {
     "over": "test_area or job",
-    "pro_rata": "true, false, or left out if the clause does not say",
+    "by": "panel, test_area or item",
+    "classes": "a list of flat, weld, edge, corner, pit",
+    "redone_by": "the class of the repair that does the piece again",
+    "pro_rata": "true, false, in_all, or left out if the clause does not say",
     "with_feather": "true, false, or left out if the clause does not say",
     "piece": "the name of a piece, such as panel, pipe, joint",
 }
@@ -187,17 +236,25 @@ def _one(type_: Any, value: object, field: str) -> None:
     try:
         msgspec.convert(value, type_)
     except msgspec.ValidationError as error:
-        is_count = name == "at_most" and not isinstance(value, str)
-        default = "a whole number from 0 to 1000000" if is_count else "text with a number and a unit"
+        is_count = name in ("at_most", "below") and not isinstance(value, str)
+        default = f"a whole number from {0 if name == 'at_most' else 1} to 1000000" if is_count else "text with a number and a unit"
         raise BadInput(field, value, _SAYS.get(name, default)) from error
 
 
 def _checked(limit: Limit, field: str) -> Limit:
+    if isinstance(limit, Counting):
+        if (limit.at_most is None) == (limit.below is None):
+            both = "both" if limit.below is not None else "nothing"
+            raise BadInput(f"{field}.at_most", both, "one of at_most (the number itself is allowed) and below (it is not)")
+        if limit.larger_than is not None:
+            _positive(limit.larger_than, "length", f"{field}.larger_than")
     match limit:
         case PerArea(per=per):
             _positive(per, "area", f"{field}.per")
-        case PerLength(per=per):
+        case PerLength(per=per, length=length):
             _positive(per, "length", f"{field}.per")
+            if length is not None:
+                _positive(length, "length", f"{field}.length")
         case WithinRadius(radius=radius):
             _positive(radius, "length", f"{field}.radius")
         case Share(below=below, at_most=at_most):

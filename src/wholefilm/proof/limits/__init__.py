@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-import msgspec
-
 from wholefilm.base.findings import Finding, Outcome, count_of
 from wholefilm.base.quantity import quantity
 from wholefilm.rules.limits import (
     Count,
+    FailedRetests,
     Limit,
     LimitsRule,
     NoneOpen,
@@ -21,31 +20,23 @@ from wholefilm.rules.limits import (
     WithinRadius,
 )
 
-from .closing import Closing
-from .site import Site
-from .states import HolidayState, HolidayWord, Reading, RepairState, Requirement
+from ..closing import Closing
+from ..site import Site
+from ..states import HolidayState, HolidayWord, Reading, RepairState, Requirement
+from .counted import One, bound, counted, number_of, of, scope, told
+from .pieces import failed_retests, per_piece
+from .radius import most_within
 
 TELL = Outcome.CANNOT_TELL
-
-
-class One(msgspec.Struct, frozen=True):
-    """One limit in one reading."""
-
-    reading: str
-    value: str
-    limit: str
-    finding: Outcome
-
-
-def _of(met: bool) -> Outcome:
-    return Outcome.MET if met else Outcome.NOT_MET
+__all__ = ["Limits", "One", "most_within"]
 
 
 class Limits:
     """Holds the limits of requirements against test areas."""
 
-    def __init__(self, site: Site, closing: Closing) -> None:
+    def __init__(self, site: Site, closing: Closing, decides: Sequence[str] = ()) -> None:
         self.site, self.closing = site, closing
+        self.who = " or ".join(decides) or "the person whom the contract names"
         self.readings: list[Reading] = []
 
     def findings(self, requirement: Requirement, areas: list[str]) -> list[Finding]:
@@ -83,10 +74,10 @@ class Limits:
             texts.append(" or ".join(dict.fromkeys(o.limit for o in ones)))
         outcome = Outcome.NOT_MET if Outcome.NOT_MET in outcomes else (TELL if TELL in outcomes else Outcome.MET)
         if undecided:
-            because = "the clause can be read in ways that differ (" + "; ".join(undecided) + "); who the contract names decides"
+            because = "the clause can be read in ways that differ (" + "; ".join(undecided) + f"); {self.who} decides"
         elif outcome is Outcome.NOT_MET and rule.follows:
             because = (
-                f"the clause says: {rule.follows}; decision: engineer"
+                f"the clause says: {rule.follows}; decision: {self.who}"
                 if not any(isinstance(x, NoneOpen) for x in limits)
                 else self._open_says(holidays)
             )
@@ -109,27 +100,35 @@ class Limits:
         match limit:
             case NoneOpen():
                 yield self._none_open(areas, holidays)
-            case Count(at_most=most):
-                yield One("number", f"{len(holidays)}", f"at most {most}", _of(len(holidays) <= most))
+            case Count():
+                found = counted(limit, holidays)
+                outcome = told(limit, len(found.sure), len(found.all))
+                yield One("number", number_of(found), bound(limit) + scope(limit), outcome)
             case PerArea():
-                yield from self._per_area(requirement, limit, area_m2, holidays)
+                yield from self._per(requirement, limit, area_m2, quantity(limit.per, "area").si, holidays)
             case PerLength():
-                yield One("per length", "length not known", f"at most {limit.at_most} per {limit.per}", TELL)
+                length = quantity(limit.length, "length").si * len(areas) if limit.length else self.site.length_m(areas)
+                if length is None:
+                    lack = "length not known: the clause names none, and the item tells none"
+                    yield One("per length", lack, f"{bound(limit)} per {limit.per}{scope(limit)}", TELL)
+                else:
+                    yield from self._per(requirement, limit, length, quantity(limit.per, "length").si, holidays)
             case Share():
                 yield from self._share(limit, areas, area_m2, holidays)
-            case WithinRadius(at_most=most, radius=radius):
-                n = most_within(holidays, quantity(radius, "length").si, self.site)
-                lost = sum(1 for h in holidays if not h.part)
-                finding = TELL if n <= most < n + lost else _of(n <= most)
-                yield One(f"within {radius}", f"{n}", f"at most {most} within {radius} of any point", finding)
-            case PerPiece(at_most=most, piece=piece):
-                counts = [sum(1 for h in holidays if h.panel == p) for p in {h.panel for h in holidays}]
-                yield One(
-                    f"per {piece}",
-                    f"{max(counts, default=0)} at most on one",
-                    f"at most {most} per {piece}",
-                    _of(max(counts, default=0) <= most),
-                )
+            case WithinRadius(radius=radius):
+                found = counted(limit, holidays)
+                least, most = (most_within(x, quantity(radius, "length").si, self.site) for x in (found.sure, found.all))
+                lost = sum(1 for h in found.all if not h.part)
+                text = f"{bound(limit)} within {radius} of any point{scope(limit)}"
+                value = f"{least}" if least == most else f"{least} to {most}, sizes not all recorded"
+                yield One(f"within {radius}", value, text, told(limit, least, most + lost))
+            case PerPiece():
+                yield from per_piece(limit, holidays)
+            case FailedRetests():
+                mine = {h.repair.fact.id for h in holidays if h.repair}
+                ids = {h.fact.id for h in holidays}
+                repairs = [r for r in self.closing.repairs if r.fact.id in mine or ids & set(r.covers)]
+                yield failed_retests(limit, repairs, holidays)
 
     def _none_open(self, areas: list[str], holidays: list[HolidayState]) -> One:
         undecided = [
@@ -156,18 +155,25 @@ class Limits:
         each = [("each holiday one spot", len(holidays), len(holidays))]
         return each if least == len(holidays) else [*each, ("what one repair covers is one spot", least, most)]
 
-    def _per_area(self, requirement: Requirement, limit: PerArea, area_m2: float, holidays: list[HolidayState]) -> Iterator[One]:
-        per = quantity(limit.per, "area").si
-        for how, least, most in self._spots(requirement, holidays):
-            for pro_rata in (False, True) if limit.pro_rata is None else (limit.pro_rata,):
-                allowed = limit.at_most * (area_m2 / per if pro_rata else max(1, math.floor(area_m2 / per)))
-                reading = f"{how}, {'pro rata' if pro_rata else 'not pro rata'}"
-                text = f"at most {allowed:.2f}" if pro_rata else f"at most {allowed:.0f}"
-                text += f" ({limit.at_most} per {limit.per})"
-                if least <= allowed < most:
-                    yield One(reading, f"{least} to {count_of(most, 'spot')}, repairs not all planned", text, TELL)
+    def _per(
+        self, requirement: Requirement, limit: PerArea | PerLength, size: float, per: float, holidays: list[HolidayState]
+    ) -> Iterator[One]:
+        """A number for each area or length, in each way to count spots and to take a part. [m2 or m]"""
+        number = limit.below if limit.below is not None else limit.at_most or 0
+        found = counted(limit, holidays)
+        more = len(found.unsure)
+        word = "below" if limit.below is not None else "at most"
+        for how, least, most in self._spots(requirement, found.sure):
+            for way, allowed in _ways(limit, number, size / per):
+                text = f"{word} {allowed:.2f}" if way == "pro rata" else f"{word} {allowed:.0f}"
+                text += f" ({number} per {limit.per}){scope(limit)}"
+                ends = {n < allowed if limit.below is not None else n <= allowed for n in (least, most + more)}
+                reading = f"{how}, {way}"
+                if len(ends) == 2:
+                    lack = "sizes not all recorded" if more else "repairs not all planned"
+                    yield One(reading, f"{least} to {count_of(most + more, 'spot')}, {lack}", text, TELL)
                 else:
-                    yield One(reading, count_of(most, "spot"), text, _of(most <= allowed))
+                    yield One(reading, count_of(most, "spot"), text, of(ends.pop()))
 
     def _share(self, limit: Share, areas: list[str], area_m2: float, holidays: list[HolidayState]) -> Iterator[One]:
         bound = limit.below or limit.at_most or ""
@@ -183,7 +189,7 @@ class Limits:
                 yield One(reading, lack, text, TELL)
                 continue
             share = known / area_m2
-            yield One(reading, f"{share * 100:.2f} %", text, _of(share < allowed if limit.below else share <= allowed))
+            yield One(reading, f"{share * 100:.2f} %", text, of(share < allowed if limit.below else share <= allowed))
 
     def _repaired_m2(self, repairs: list[RepairState], feather: bool) -> float | None:
         """Area of repairs, overlaps once; None while a bare size is not recorded. [m2]"""
@@ -199,47 +205,12 @@ def _word(outcome: Outcome) -> str:
     return outcome.value.replace("_", " ")
 
 
-def most_within(holidays: list[HolidayState], radius_m: float, site: Site) -> int:
-    """Largest number of holidays inside any circle of a radius on one part, along the surface.
-
-    Parameters
-    ----------
-    holidays : list of HolidayState
-    radius_m : float
-        Radius. [m]
-    site : Site
-
-    Returns
-    -------
-    int
-
-    Notes
-    -----
-    Exact on flat and developed parts: a largest circle can be moved until two holidays lie on its edge. On cones and heads the
-    lengths are those along the surface from each holiday in turn.
-    """
-    best = 1 if holidays else 0
-    for one in holidays:
-        surface = site.surfaces.get(one.item)
-        if surface is None:
-            continue
-        part = surface.parts[one.part]
-        mine = [h for h in holidays if h.item == one.item and h.part == one.part]
-        if part.straight:
-            near = [(_offset(h.u - one.u, part.period_m), h.v - one.v) for h in mine]
-        else:
-            near = [part.offset((one.u, one.v), (h.u, h.v)) for h in mine]
-        for u, v in near:
-            gap = math.hypot(u, v)
-            if 0 < gap <= 2 * radius_m:
-                rise = math.sqrt(max(0.0, radius_m**2 - gap**2 / 4))
-                for sign in (1, -1):
-                    cu, cv = u / 2 - sign * rise * v / gap, v / 2 + sign * rise * u / gap
-                    best = max(best, sum(1 for a, b in near if math.hypot(a - cu, b - cv) <= radius_m * (1 + 1e-9)))
-            elif gap == 0:
-                best = max(best, sum(1 for a, b in near if math.hypot(a, b) == 0))
-    return best
-
-
-def _offset(du: float, period: float | None) -> float:
-    return du if not period else (du + period / 2) % period - period / 2
+def _ways(limit: PerArea | PerLength, number: int, times: float) -> list[tuple[str, float]]:
+    """Ways to take the number for a size of so many `per`, each with what it allows; ways that come to the same stand once."""
+    whole = number * max(1, math.floor(times + 1e-9))
+    each = ("not pro rata", float(whole)) if whole == number else (f"not pro rata, for each whole {limit.per}", float(whole))
+    in_all = ("not pro rata" if whole == number else "not pro rata, in all", float(number))
+    ways = {True: [("pro rata", number * times)], False: [each], "in_all": [in_all]}
+    if limit.pro_rata is not None:
+        return ways[limit.pro_rata]
+    return list(dict.fromkeys([each, in_all, *ways[True]]))
