@@ -21,6 +21,7 @@ DEMOS: dict[str, Callable[[], Demo]] = {
     name: _told(name)
     for name in (
         "north-basin",
+        "penstock",
     )
 }  # fmt: skip
 """Name of a demo to the function that writes it; the module is loaded when it is called."""

@@ -11,6 +11,7 @@ import msgspec
 from wholefilm.base.errors import BadInput
 from wholefilm.base.times import local_day, utc_ms
 from wholefilm.job.bodies import read_body
+from wholefilm.job.kinds import KINDS
 from wholefilm.ledger.entry import JOB_OPENED, Entry, make_entry, uuid7
 
 from .acts import Act, Ref
@@ -94,20 +95,39 @@ class Scribe:
         ms = utc_ms(at)
         if ms < self.last_ms:
             raise BadInput("at", at, f"not before the entry before it on device {self.device}")
-        read_body(kind, 1, dict(body))
+        version = _version(kind, dict(body))
         if local_day(at) != self._day:
             self._day, self._began = local_day(at), ms - _BEFORE_MS
             self._session = named_id(f"{self.job}/{self.device}/{self._day}", self._began)
         ident = self.new_id(at)
         entry = make_entry(
             at=at, body=dict(body), by=by, device=self.device, id=ident, job=self.opening.id if self.opening else ident, kind=kind,
-            prev=self.prev, seq=self.seq + 1, session=self._session, tick=ms - self._began, version=1, heads=heads,
+            prev=self.prev, seq=self.seq + 1, session=self._session, tick=ms - self._began, version=version, heads=heads,
         )  # fmt: skip
         if kind == JOB_OPENED:
             self.opening = entry
         self.seq, self.prev, self.last_ms = entry.seq, entry.hash, ms
         self.seen[self.device] = (entry.seq, entry.hash)
         return entry
+
+
+def _version(kind: str, body: dict[str, Any]) -> int:
+    """The first version of a kind that can hold a body.
+
+    Raises
+    ------
+    BadInput
+        If none can; what the newest lacks or does not know.
+    """
+    last = max(KINDS.get(kind, {1: None}))
+    for version in range(1, last):
+        try:
+            read_body(kind, version, body)
+        except BadInput:
+            continue
+        return version
+    read_body(kind, last, body)
+    return last
 
 
 class Book:

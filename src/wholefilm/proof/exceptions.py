@@ -12,6 +12,7 @@ from wholefilm.job.facts import Fact, Job, Problem
 from .checks import Testers
 from .closing import Closing
 from .cure import cure_lines, cure_states
+from .needs import is_spark
 from .remarks import remarks
 from .states import NOT_INTACT, HolidayWord, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
 
@@ -157,8 +158,20 @@ def _not_valid(panels: list[PanelState]) -> list[Line]:
 
 def _exposures(panels: list[PanelState]) -> list[Line]:
     again = [t for p in panels for t in p.tests if t.exposure > 1 and t.word is not TestWord.NOT_VALID]
-    bad, good = [t for t in again if not t.consented], [t for t in again if t.consented]
+    sponge = [t for t in again if t.started is not None and not is_spark(t.started.body.set)]
+    bad = [t for t in again if not t.consented and t not in sponge]
+    good = [t for t in again if t.consented and t not in sponge]
     lines = []
+    if sponge:
+        lines.append(
+            Line(
+                "second_exposure",
+                f"Swept again under 100 V: {_names([t.panel for t in sponge], 4)}",
+                f"{count_of(len(sponge), 'panel')}; counted, no consent is asked for",
+                False,
+                [t.fact.id for t in sponge],
+            )
+        )
     if bad:
         lines.append(
             Line(
@@ -179,7 +192,7 @@ def _exposures(panels: list[PanelState]) -> list[Line]:
                 [t.fact.id for t in good],
             )
         )
-    doubt = [p for p in panels if p.word is PanelWord.IN_DOUBT]
+    doubt = [p for p in panels if p.word is PanelWord.IN_DOUBT and p.counts and p.counts.started and is_spark(p.counts.started.body.set)]
     if doubt:
         lines.append(
             Line(
