@@ -34,7 +34,7 @@ def _closed(book: Book, class_: str) -> Book:
 def test_a_piece_over_its_limit_is_named_and_stays_so_when_it_is_only_patched() -> None:
     standing = _closed(_sleeve(redone_by="new sleeve"), "patch").stand()
     assert findings(standing, "7.3") == ["not_met"]
-    assert standing.readings[0].value == "F-1: 3, new sleeve due"
+    assert standing.readings[0].value == "F-1: 3, new sleeve and its retest due"
     assert "the clause says: sleeve stripped and replaced; decision: the person whom the contract names" in standing.findings[0].because
 
 
@@ -43,9 +43,25 @@ def test_a_piece_done_again_is_read_in_both_ways_until_decided() -> None:
     book = _closed(_sleeve(redone_by="new sleeve"), "new sleeve")
     standing = book.stand()
     assert [(r.value, r.finding) for r in standing.readings] == [
-        ("F-1: 3, new sleeve, retest passed", "met"),
-        ("F-1: 3, new sleeve, retest passed", "not_met"),
+        ("F-1: 3 found, new sleeve, retest passed", "met"),
+        ("F-1: 3", "not_met"),
     ]
+    assert findings(standing, "7.3") == ["cannot_tell"]
+
+
+@pytest.mark.parametrize(("counts", "expected"), [("as_it_stands", "met"), ("all_found", "not_met")])
+def test_a_clause_can_say_which_of_the_two_it_means(counts: str, expected: str) -> None:
+    book = _closed(_sleeve(redone_by="new sleeve", counts=counts), "new sleeve")
+    assert findings(book.stand(), "7.3") == [expected]
+
+
+def test_what_is_found_on_the_new_piece_counts_again() -> None:
+    book = _closed(_sleeve(redone_by="new sleeve", counts="as_it_stands"), "new sleeve")
+    for k in range(3):
+        book.holiday(f"A{k + 7}", "6 11:05", "F-1", {"on": "floor", "x": f"0.{k + 2} m", "y": "0.9 m"})
+    standing = book.stand()
+    assert findings(standing, "7.3") == ["not_met"]
+    assert standing.readings[0].value == "F-1: 3, new sleeve and its retest due"
 
 
 def test_before_the_new_sleeve_passed_it_is_not_met() -> None:

@@ -21,6 +21,7 @@ DEMOS: dict[str, Callable[[], Demo]] = {
     name: _told(name)
     for name in (
         "north-basin",
+        "river-crossing",
         "penstock",
     )
 }  # fmt: skip

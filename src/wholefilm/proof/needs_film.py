@@ -10,7 +10,7 @@ from wholefilm.base.findings import Outcome
 from wholefilm.base.quantity import quantity
 from wholefilm.base.sources import Grade, Source
 from wholefilm.base.times import clock, utc_ms
-from wholefilm.instruments.field_check import same_setting
+from wholefilm.instruments.field_check import read_setting, same_setting
 from wholefilm.job.facts import Fact, Job
 from wholefilm.job.kinds.site import CureRow
 
@@ -66,7 +66,7 @@ class FilmNeeds:
         except BadInput:
             same = False
         if not same:
-            lacks.append(f"set {use.set}; the voltage sheet of {area} says {sheet.body.setting}")
+            lacks.append(f"set {use.set}; the voltage sheet of {area} says {sheet.body.setting}{_side(use.set, sheet.body.setting)}")
         says = f"{sheet.body.setting} for {area}, set {clock(sheet.when)}"
         found = [answer("voltage", Outcome.NOT_MET, lack) for lack in lacks] or [answer("voltage", Outcome.MET, says)]
         return found + self._liquid(area, sheet, use, spark)
@@ -188,3 +188,16 @@ def _last_coat(done: Fact) -> int:
 def _hours(ms: int) -> str:
     hours = ms / 3600000
     return f"{hours:.0f} h" if hours >= 1 else f"{ms / 60000:.0f} min"
+
+
+def _side(used: str, said: str) -> str:
+    """What a setting beside that of the sheet can do, where both are of one kind."""
+    try:
+        one, other = read_setting(used), read_setting(said)
+    except BadInput:
+        return ""
+    if one.dimension != other.dimension or one.exact(one.unit) == other.exact(one.unit):
+        return ""
+    if one.exact(one.unit) < other.exact(one.unit):
+        return ": under it, holidays can be missed"
+    return ": over it, sound film can be burnt" if one.dimension != "resistance" else ": over it, the tester can speak where nothing is"

@@ -101,13 +101,16 @@ class PerPiece(Counting, tag="per_piece", frozen=True, kw_only=True):
     by : str
         What a piece is in the record: each panel, each test area, or each item.
     redone_by : str
-        Class of the repair that does a piece over the limit again, such as ``new sleeve``. Once such a repair covers every holiday of
-        the piece and its retest passed, the piece is as the clause wants it.
+        Class of the repair that does a piece over the limit again, such as ``new sleeve``.
+    counts : str
+        ``as_it_stands``: what such a repair covers, once its retest passed, counts no more; ``all_found``: it does. Left out = the
+        clause does not say.
     """
 
     piece: Annotated[str, Meta(min_length=1)]
     by: Literal["panel", "test_area", "item"] = "panel"
     redone_by: str = ""
+    counts: Literal["as_it_stands", "all_found"] | None = None
 
 
 class FailedRetests(LimitBase, tag="failed_retests", frozen=True, kw_only=True):
@@ -224,6 +227,7 @@ _SAYS = {
     "over": "test_area or job",
     "by": "panel, test_area or item",
     "classes": "a list of flat, weld, edge, corner, pit",
+    "counts": "as_it_stands, all_found, or left out if the clause does not say",
     "redone_by": "the class of the repair that does the piece again",
     "pro_rata": "true, false, in_all, or left out if the clause does not say",
     "with_feather": "true, false, or left out if the clause does not say",
@@ -264,6 +268,8 @@ def _checked(limit: Limit, field: str) -> Limit:
             _share(str(text), f"{field}.{name}", zero=name == "at_most")
         case PerPiece(piece=piece) if not piece.strip():
             raise BadInput(f"{field}.piece", piece, _SAYS["piece"])
+        case PerPiece(counts=counts, redone_by="") if counts is not None:
+            raise BadInput(f"{field}.counts", counts, "only beside redone_by")
         case _:
             pass
     return limit

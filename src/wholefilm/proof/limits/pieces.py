@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+
+import msgspec
 
 from wholefilm.base.findings import Outcome
 from wholefilm.rules.limits import FailedRetests, PerPiece
 
 from ..states import HolidayState, HolidayWord, RepairState
-from .counted import One, bound, counted, meets, of, scope, told
+from .counted import One, bound, counted, of, scope, told
 
 
 def per_piece(limit: PerPiece, holidays: Sequence[HolidayState]) -> Iterator[One]:
@@ -16,22 +18,36 @@ def per_piece(limit: PerPiece, holidays: Sequence[HolidayState]) -> Iterator[One
     by: dict[str, list[HolidayState]] = {}
     for h in holidays:
         by.setdefault({"panel": h.panel, "test_area": h.test_area, "item": h.item}[limit.by], []).append(h)
-    text = f"{bound(limit)} per {limit.piece}{scope(limit)}" + (f", or {limit.redone_by}" if limit.redone_by else "")
-    found = {name: counted(limit, mine) for name, mine in by.items()}
-    most = max((len(x.all) for x in found.values()), default=0)
-    outcomes = {name: told(limit, len(x.sure), len(x.all)) for name, x in found.items()}
-    over = [name for name, outcome in outcomes.items() if outcome is not Outcome.MET]
-    redone = [name for name in over if limit.redone_by and _redone(limit.redone_by, by[name])]
-    worst = [outcomes[name] for name in over if name not in redone]
-    finding = Outcome.NOT_MET if Outcome.NOT_MET in worst else worst[0] if worst else Outcome.MET
-    told_over = "; ".join(f"{name}: {len(found[name].all)}{_since(limit.redone_by, name in redone)}" for name in sorted(over))
-    value = told_over or f"{most} at most on one"
-    if not redone:
-        yield One(f"per {limit.piece}", value, text, finding)
+    standing = {name: [h for h in mine if not _redone(limit.redone_by, [h])] for name, mine in by.items()}
+    done = {name for name, mine in by.items() if len(standing[name]) < len(mine)}
+    found = _reading(limit, by, "all that were ever found", done=done)
+    if standing == by:
+        yield msgspec.structs.replace(found, reading=f"per {limit.piece}")
         return
-    strict = of(all(meets(limit, len(x.sure)) for x in found.values()))
-    yield One(f"per {limit.piece}, as it stands after {limit.redone_by}", value, text, finding)
-    yield One(f"per {limit.piece}, all that were ever found", value, bound(limit) + f" per {limit.piece}{scope(limit)}", strict)
+    if limit.counts != "all_found":
+        yield _reading(limit, standing, f"as it stands after {limit.redone_by}", by)
+    if limit.counts != "as_it_stands":
+        yield found
+
+
+def _reading(
+    limit: PerPiece,
+    pieces: dict[str, list[HolidayState]],
+    how: str,
+    all_found: dict[str, list[HolidayState]] | None = None,
+    done: Collection[str] = (),
+) -> One:
+    found = {name: counted(limit, mine) for name, mine in pieces.items()}
+    outcomes = {name: told(limit, len(x.sure), len(x.all)) for name, x in found.items()}
+    over = sorted(name for name, outcome in outcomes.items() if outcome is not Outcome.MET)
+    worst = {outcomes[name] for name in over}
+    finding = Outcome.NOT_MET if Outcome.NOT_MET in worst else Outcome.CANNOT_TELL if worst else Outcome.MET
+    says = [f"{name}: {len(found[name].all)}{_since(limit.redone_by, done=False) if name not in done else ''}" for name in over]
+    again = {n: len(counted(limit, mine).all) for n, mine in (all_found or {}).items() if len(mine) > len(pieces[n])}
+    says += [f"{name}: {n} found{_since(limit.redone_by, done=True)}" for name, n in sorted(again.items()) if name not in over]
+    most = max((len(x.all) for x in found.values()), default=0)
+    text = f"{bound(limit)} per {limit.piece}{scope(limit)}"
+    return One(f"per {limit.piece}, {how}", "; ".join(says) or f"{most} at most on one", text, finding)
 
 
 def failed_retests(limit: FailedRetests, repairs: Sequence[RepairState], holidays: Sequence[HolidayState]) -> One:
@@ -40,7 +56,7 @@ def failed_retests(limit: FailedRetests, repairs: Sequence[RepairState], holiday
     over = sorted(number for number, n in failed.items() if n > limit.at_most)
     covered = {number: [h for h in holidays if h.fact.id in next(r for r in repairs if r.number == number).covers] for number in over}
     redone = [number for number in over if limit.redone_by and covered[number] and _redone(limit.redone_by, covered[number])]
-    value = "; ".join(f"{number}: {failed[number]}{_since(limit.redone_by, number in redone)}" for number in over)
+    value = "; ".join(f"{number}: {failed[number]}{_since(limit.redone_by, done=number in redone)}" for number in over)
     times = {0: "no failed retest of a repair", 1: "at most one failed retest of a repair"}
     text = times.get(limit.at_most, f"at most {limit.at_most} failed retests of a repair")
     text += f", or {limit.redone_by}" if limit.redone_by else ""
@@ -55,7 +71,7 @@ def _redone(class_: str, holidays: Sequence[HolidayState]) -> bool:
     )
 
 
-def _since(class_: str, done: bool) -> str:
+def _since(class_: str, *, done: bool) -> str:
     if not class_:
         return ""
-    return f", {class_}, retest passed" if done else f", {class_} due"
+    return f", {class_}, retest passed" if done else f", {class_} and its retest due"
