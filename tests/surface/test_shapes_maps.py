@@ -10,6 +10,7 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 from surface_shapes import cans, floor, item, joints, vessel
 
+from wholefilm.base.errors import BadInput
 from wholefilm.surface import Surface, footprint, outline_polygons, panels_touched, read_item
 from wholefilm.surface.heads import read_head
 from wholefilm.surface.revolved import Revolved
@@ -191,3 +192,18 @@ def test_openings_on_a_head_and_a_floor() -> None:
     body = {**vessel(), "features": [feature]}
     whole, less = read_item(body), read_item({**body, "openings_deducted": True})
     assert whole.panel("TH").area_m2 - less.panel("TH").area_m2 == pytest.approx(0.125883, abs=2e-6)
+
+
+@pytest.mark.parametrize(
+    ("x", "panel", "ok"), [("12.03 m", "D2", True), ("11.97 m", "E2", True), ("12.06 m", "D2", False), ("12.03 m", "C2", False)]
+)
+def test_a_place_beside_a_joint_may_name_the_panel_across_it(x: str, panel: str, ok: bool) -> None:
+    """A saw cut that belongs to column D: 50 mm to either side. Without a name the place belongs where it lies."""
+    surface = read_item(floor(joints=[{"name": "SJ", "x": "12.0 m", "reach": "50 mm"}]))
+    place = {"on": "floor", "x": x, "y": "4.00 m"}
+    assert surface.read_place(place).panel in ("D2", "E2")
+    if ok:
+        assert surface.read_place({**place, "panel": panel}).panel == panel
+    else:
+        with pytest.raises(BadInput, match=r"place\.panel"):
+            surface.read_place({**place, "panel": panel})

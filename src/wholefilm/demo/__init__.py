@@ -22,6 +22,7 @@ DEMOS: dict[str, Callable[[], Demo]] = {
     for name in (
         "north-basin",
         "river-crossing",
+        "acid-store",
         "penstock",
     )
 }  # fmt: skip

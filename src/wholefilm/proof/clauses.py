@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from wholefilm.base.findings import Finding, Outcome
-from wholefilm.job.facts import Job
+from wholefilm.job.facts import Fact, Job
 from wholefilm.rules.limits import LimitsRule, NoneOpen
 
 from .requirements import CheckInterval, Coverage
@@ -31,12 +31,12 @@ def unmet_clauses(job: Job, found: list[Requirement], findings: list[Finding]) -
     for finding in findings:
         if finding.finding is Outcome.NOT_MET and finding.rule not in told:
             unmet[finding.rule.clause or finding.rule.document].append(finding)
-    conceded = {(f.body.requirement, about) for f in job.all("concession.given") for about in f.body.about}
+    given = concessions(job)
     lines = []
     for clause, mine in unmet.items():
         abouts = list(dict.fromkeys(f.about for f in mine))
         first = f"{mine[0].about}: {mine[0].because}"
-        if all((clause, about) in conceded for about in abouts):
+        if all(conceded(given, clause, about) for about in abouts):
             first += " · a concession stands beside it"
         lines.append(Line("clause_not_met", f"Clause {clause} is not met: {', '.join(abouts)}", first, True))
     return lines
@@ -46,3 +46,15 @@ def _told_elsewhere(rule: object) -> bool:
     if isinstance(rule, LimitsRule):
         return any(isinstance(limit, NoneOpen) for limit in rule.limits)
     return isinstance(rule, Coverage | CheckInterval)
+
+
+def concessions(job: Job) -> dict[tuple[str, str], Fact]:
+    """Concessions by clause and what they are about, the last of each."""
+    return {(f.body.requirement, about): f for f in job.all("concession.given") for about in f.body.about}
+
+
+def conceded(given: dict[tuple[str, str], Fact], clause: str, about: str) -> Fact | None:
+    """The concession that stands beside a finding: about the same, or about each of several test areas that the finding names."""
+    parts = [about] if (clause, about) in given else about.split(", ")
+    found = [given.get((clause, part)) for part in parts]
+    return found[-1] if all(found) else None

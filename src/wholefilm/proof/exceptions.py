@@ -135,8 +135,10 @@ def _instruction(job: Job, panels: list[PanelState]) -> list[Line]:
     for (needs, word), group in groups.items():
         source: Fact | None = job.by_id.get(word)
         areas = sorted({p.test_area for p in panels} - {p.test_area for p in group})
-        named = "all but " + _names(areas) if areas and len(areas) < 4 else _names([p.name for p in group])
-        raised = [f.body.number for f in job.all("nonconformance.raised")]
+        everything = len(group) == len(panels)
+        named = "all" if everything else "all but " + _names(areas) if areas and len(areas) < 4 else _names([p.name for p in group])
+        given = source.start if source is not None else 1 << 62
+        raised = [f.body.number for f in job.all("nonconformance.raised") if f.start <= given]
         who = (
             f"{source.body.from_}, {clock(source.body.dated)}"
             if source is not None and source.kind in ("instruction.received", "question.answered")

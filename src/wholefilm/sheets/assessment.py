@@ -7,7 +7,9 @@ from typing import Annotated
 
 import msgspec
 
-from wholefilm.base.findings import Assessment
+from wholefilm.base.findings import Assessment, Outcome
+from wholefilm.job.facts import Fact, Job
+from wholefilm.proof.clauses import conceded, concessions
 from wholefilm.proof.states import HolidayWord, Standing
 
 from .rows import Row, Table, head, m2, table
@@ -134,6 +136,13 @@ class AssessmentSheet(msgspec.Struct, frozen=True):
         ]
 
 
+def _beside(job: Job, concession: Fact | None) -> str:
+    """What stands beside a finding that is not met."""
+    if concession is None:
+        return ""
+    return f"conceded by {' and '.join(job.roles(concession.body.from_))}, {concession.body.dated[:10]}"
+
+
 def assessment_sheet(standing: Standing, as_of: str = "") -> AssessmentSheet:
     """The assessment of a standing.
 
@@ -147,10 +156,7 @@ def assessment_sheet(standing: Standing, as_of: str = "") -> AssessmentSheet:
     words = [h.word for h in standing.holidays]
     sums = {n: m2(standing.sum_m2(n)) for n in AreaSums.__struct_fields__}
     footprint = sum(r.footprint_m2 for r in standing.repairs)
-    conceded: dict[str, str] = {}
-    for f in job.all("concession.given"):
-        for about in f.body.about:
-            conceded[f"{f.body.requirement}/{about}"] = f"conceded by {' and '.join(job.roles(f.body.from_))}, {f.body.dated[:10]}"
+    given = concessions(job)
     findings = [
         FindingRow(
             about=f.about,
@@ -161,7 +167,7 @@ def assessment_sheet(standing: Standing, as_of: str = "") -> AssessmentSheet:
             finding=f.finding.value,
             finding_says=FINDING_WORDS[f.finding.value],
             because=f.because,
-            conceded=conceded.get(f"{f.rule.clause}/{f.about}", ""),
+            conceded=_beside(job, None if f.finding is Outcome.MET else conceded(given, f.rule.clause, f.about)),
             inside_uncertainty=f.inside_uncertainty,
         )
         for f in standing.findings

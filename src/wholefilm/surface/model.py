@@ -53,13 +53,17 @@ class Panel(msgspec.Struct, frozen=True):
 
 
 class Seam(msgspec.Struct, frozen=True):
-    """A weld line: kind ``vertical`` or ``girth``, a line in map coordinates [m], its length [m]."""
+    """A weld line or joint: kind ``vertical`` or ``girth``, a line in map coordinates [m], its length [m].
+
+    `reach_m`: how far to either side a place may be counted to the panel on the other one, because the joint belongs to it. [m]
+    """
 
     name: str
     kind: str
     on: str
     line: tuple[Point, Point]
     length_m: float
+    reach_m: float = 0.0
 
 
 class Feature(msgspec.Struct, frozen=True):

@@ -89,7 +89,8 @@ def _spot(surface: Surface, part: str, u: float, v: float, place: Mapping[str, A
     if not names:
         raise BadInput("place", surface.say(part, u, v), "a place in one of the panels of the item")
     if "panel" in place:
-        if place["panel"] not in names:
+        if place["panel"] not in names and place["panel"] not in (across := _across(surface, part, u, v)):
+            names = [*names, *across]
             raise BadInput("place.panel", place["panel"], f"a panel that holds the place: {', '.join(names)}")
         chosen = str(place["panel"])
     elif course is not None:
@@ -100,6 +101,17 @@ def _spot(surface: Surface, part: str, u: float, v: float, place: Mapping[str, A
     else:
         chosen = names[0]
     return Spot(part, u, v, surface.say(part, u, v), chosen, surface.panel(chosen).test_area)
+
+
+def _across(surface: Surface, part: str, u: float, v: float) -> list[str]:
+    """Panels across a joint whose reach holds the point: those that a place beside it may name."""
+    found: list[str] = []
+    for seam in surface.seams:
+        if seam.on == part and seam.reach_m > 0 and surface.seam_distance(seam, u, v) <= seam.reach_m:
+            (u0, v0), _ = seam.line
+            beyond = (2 * u0 - u, v) if seam.kind == "vertical" else (u, 2 * v0 - v)
+            found += surface.panels_holding(part, *beyond)
+    return found
 
 
 def parse_place_text(text: str) -> dict[str, Any]:

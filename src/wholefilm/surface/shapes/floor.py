@@ -37,7 +37,7 @@ def read_floor(dimensions: Mapping[str, Any]) -> Layout:
         `length` (along x, east) and `width` (along y, north) from the south-west corner; or `corners`, a list of [x, y], with
         optional `cut_outs`, lists of the same; or `diameter`. Then optional: `kerb` with `height`; `sumps` and `plinths`, each
         `name`, `at` (its south-west corner), `length`, `width`, `depth` or `height`; `bays` with `columns` and `rows`, numbers or
-        lists of sizes; `joints`, each `name` and `x` or `y`.
+        lists of sizes; `joints`, each `name`, `x` or `y`, optional `reach` (how far beside it a place may name the panel across it).
 
     Returns
     -------
@@ -195,13 +195,17 @@ def _cut(columns: list[float], rows: list[float]) -> Cut:
     return cut
 
 
+MOST_REACH_M = 0.5
+"""Furthest from a joint that a place may be counted to the panel across it. [m]"""
+
+
 def _joints(dimensions: Mapping[str, Any], slab: Slab, where: str) -> list[Seam]:
     """Joints right across the rectangle round the floor."""
     box, seams = slab.whole, []
     for n, raw in enumerate(items(dimensions.get("joints", []), f"{where}.joints", 200), start=1):
         at = f"{where}.joints[{n}]"
         body = mapping(raw, at)
-        only(body, ("name", "x", "y"), at)
+        only(body, ("name", "x", "y", "reach"), at)
         if ("x" in body) == ("y" in body):
             raise BadInput(f"{at}.x", dict(body), "one of 'x' (a joint that runs north) and 'y' (one that runs east)")
         key = "x" if "x" in body else "y"
@@ -213,5 +217,8 @@ def _joints(dimensions: Mapping[str, Any], slab: Slab, where: str) -> list[Seam]
             ends, long = ((line, box.q), (line, box.q_end)), box.q_end - box.q
         else:
             ends, long = ((box.p, line), (box.p + box.span, line)), box.span
-        seams.append(Seam(fields.name(body, "name", at), "vertical" if key == "x" else "girth", "floor", ends, long))
+        reach = fields.length(body, "reach", at) if "reach" in body else 0.0
+        if not 0 <= reach <= MOST_REACH_M:
+            raise BadInput(f"{at}.reach", body["reach"], f"0 m to {MOST_REACH_M:g} m")
+        seams.append(Seam(fields.name(body, "name", at), "vertical" if key == "x" else "girth", "floor", ends, long, reach))
     return seams
