@@ -15,7 +15,7 @@ from wholefilm.surface import read_item
 NAMES = sorted(DEMOS)
 ASKED_OF_ALL = {
     "entry.corrected", "entry.withdrawn", "entry.agreed", "clock.compared", "photo.taken", "file.attached", "witness.noted",
-    "hold.released", "question.answered", "signed", "assessment.made", "day.closed", "indication.false", "retest.done",
+    "hold.released", "question.answered", "signed", "assessment.made", "day.closed", "retest.done",
     "instrument.changed",
 }  # fmt: skip
 

@@ -175,3 +175,26 @@ def test_a_requirement_for_no_test_area_of_the_job_is_never_met(area: str) -> No
     standing = book.stand()
     assert (findings(standing, "7.9"), findings(standing, "7.8")) == (["cannot_tell"], ["cannot_tell"])
     assert standing.assessment.value == "cannot_tell"
+
+
+def test_what_another_stage_found_is_counted_apart_and_must_be_mended() -> None:
+    """Only the stage that the coverage requirement names counts in the sums; the other one's holidays bar until they are mended."""
+    book = Book()
+    book.require("7.1", {"form": "coverage", "share": "100 %"}, stage="final")
+    book.require("7.2", {"form": "limits", "limits": [{"form": "none_open"}]})
+    book.sheet(stage="coat_1")
+    book.check("3 07:30")
+    book.test("F-1", "3 08:00", "3 08:10", setup={"stage": "coat_1"})
+    early = book.holiday("A1", "3 08:05")
+    book.test("F-1", "3 09:00", "3 09:10")
+    late = book.holiday("A2", "3 09:05")
+    standing = book.stand()
+    assert [h.fact.id for h in standing.holidays] == [late]
+    assert [h.fact.id for h in standing.earlier] == [early]
+    line = next(x for x in standing.lines if x.what == "earlier_stage")
+    assert (line.bars, line.detail) == (True, "not mended: A1")
+    assert [t.exposure for p in standing.panels if p.name == "F-1" for t in p.tests] == [1, 1]
+    book.mend(book.plan("R-01", [early]))
+    standing = book.stand()
+    assert not next(x for x in standing.lines if x.what == "earlier_stage").bars
+    assert standing.repairs == []

@@ -23,6 +23,7 @@ DEMOS: dict[str, Callable[[], Demo]] = {
         "north-basin",
         "river-crossing",
         "acid-store",
+        "leach-vessel",
         "penstock",
     )
 }  # fmt: skip

@@ -147,14 +147,14 @@ class Frame:
         made = self.at(day, sheet)
         yield Act(
             made, self.cast.office, self.cast.opener, "assessment.made",
-            lambda book: {"assessment": assessment, "digest": digest(book), "program": PROGRAM}, "assessment", heads=True,
+            lambda book: {"assessment": assessment, "digest": digest(book), "program": PROGRAM}, f"assessment {day}", heads=True,
         )  # fmt: skip
         yield Act(
             later(made, 5), self.cast.office, self.cast.opener, "signed",
             lambda book: {
                 "scope": list(self.areas), "role": self.cast.title(self.cast.opener), "digest": digest(book), "program": PROGRAM,
                 "statement": statement, "reservations": list(reservations),
-            }, "signed", heads=True,
+            }, f"signed {day}", heads=True,
         )  # fmt: skip
 
     # --- days on site

@@ -83,7 +83,7 @@ def _closing(job: Job) -> tuple[Ground, Closing]:
 def _retest_done(job: Job, draft: Fact) -> list[Unmet]:
     body = draft.body
     ground, closing = _closing(job)
-    repair = next((r for r in closing.repairs if r.fact.id == body.repair), None)
+    repair = next((r for r in closing.all_repairs if r.fact.id == body.repair), None)
     if repair is None:
         return [Unmet("repair_done", "no repair of that number is planned", RECORD, False)]
     if body.nth != len(repair.retests) + 1:
@@ -95,7 +95,7 @@ def _retest_done(job: Job, draft: Fact) -> list[Unmet]:
 def _repair_done(job: Job, draft: Fact) -> list[Unmet]:
     body = draft.body
     ground, closing = _closing(job)
-    repair = next((r for r in closing.repairs if r.fact.id == body.repair), None)
+    repair = next((r for r in closing.all_repairs if r.fact.id == body.repair), None)
     if repair is None:
         return [Unmet("planned", "no repair of that number is planned", RECORD, False)]
     if body.nth != len(repair.done) + 1:

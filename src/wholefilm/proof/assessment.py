@@ -91,6 +91,7 @@ def _stand(job: Job, site: Site) -> Standing:
         missing=[],
         surfaces=dict(site.surfaces),
         falls=closing.falls.all,
+        earlier=closing.earlier,
     )
     standing.assessment = _overall(standing)
     standing.missing = _missing(standing)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 from collections import defaultdict
 
 import msgspec
@@ -28,6 +29,25 @@ from .states import (
 )
 
 
+class _Begun:
+    """Stages of the tests of one panel by the time at which each began. [ms UTC]"""
+
+    def __init__(self) -> None:
+        self._began: list[tuple[int, str]] = []
+
+    def add(self, start: int, stage: str) -> None:
+        """A test began."""
+        bisect.insort(self._began, (start, stage))
+
+    def at(self, time: int) -> str:
+        """Stage of the last test that began at or before a time."""
+        n = bisect.bisect_right(self._began, (time, "\U0010ffff"))
+        return self._began[n - 1][1] if n else ""
+
+
+_NONE = _Begun()
+
+
 class Closing:
     """Indications, holidays and repairs of a job, each with its state."""
 
@@ -40,6 +60,9 @@ class Closing:
             self._holiday_of[fact.body.indication].append(fact)
         for fact in job.all("indication.false"):
             self._false_of[fact.body.indication].append(fact)
+        self._stages_begun: dict[str, _Begun] = defaultdict(_Begun)
+        for fact in job.all("panel.started"):
+            self._stages_begun[fact.body.panel].add(fact.start, fact.body.stage)
         self.falls = Falls(job, testers)
         self.lines += self.falls.lines()
         self.indications = [self._indication(f) for f in job.all("indication.raised")]
@@ -48,8 +71,12 @@ class Closing:
         for indication in self.indications:
             self._of_retest[indication.retest_of].append(indication)
         self._orphans()
-        self.repairs = [self._repair(f) for f in job.all("repair.planned")]
-        self.holidays = self._holidays()
+        self.all_repairs = [self._repair(f) for f in job.all("repair.planned")]
+        self.all_holidays = self._holidays()
+        self.earlier = [h for h in self.all_holidays if self._of_another_stage(h)]
+        before = {i for h in self.earlier for i in (h.fact.id, h.indication.fact.id)}
+        self.holidays = [h for h in self.all_holidays if h.fact.id not in before]
+        self.repairs = [r for r in self.all_repairs if not set(r.covers) or not set(r.covers) <= before]
 
     def _indication(self, fact: Fact) -> IndicationState:
         holidays, falses = self._holiday_of.get(fact.id, []), self._false_of.get(fact.id, [])
@@ -182,9 +209,19 @@ class Closing:
         else:
             state.says = f"retest {last.nth} does not count: {last.why}"
 
+    def _of_another_stage(self, holiday: HolidayState) -> bool:
+        """Whether a holiday was found at a stage of test that no coverage requirement of its test area names."""
+        stages = self.panels.stages(holiday.test_area)
+        found = self.stage_of(holiday.indication)
+        return bool(stages) and bool(found) and found not in stages
+
+    def stage_of(self, indication: IndicationState) -> str:
+        """Stage of the test during which an indication was raised; empty if none began before it."""
+        return self._stages_begun.get(indication.panel, _NONE).at(indication.fact.end)
+
     def _holidays(self) -> list[HolidayState]:
         repair_of: dict[str, list[RepairState]] = defaultdict(list)
-        for repair in self.repairs:
+        for repair in self.all_repairs:
             for ident in repair.covers:
                 repair_of[ident].append(repair)
         found = []
@@ -270,7 +307,7 @@ class Closing:
 
     def target_closed(self, ident: str) -> bool:
         """Whether a repair that covers an entry (made holiday, burn inspection) is closed."""
-        return any(r.word is HolidayWord.CLOSED for r in self.repairs if ident in r.covers)
+        return any(r.word is HolidayWord.CLOSED for r in self.all_repairs if ident in r.covers)
 
 
 def done_before(repair: RepairState, start: int) -> Fact | None:

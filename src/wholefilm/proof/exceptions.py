@@ -14,7 +14,7 @@ from .closing import Closing
 from .cure import cure_lines, cure_states
 from .needs import is_spark
 from .remarks import remarks
-from .states import NOT_INTACT, HolidayWord, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
+from .states import NOT_INTACT, HolidayState, HolidayWord, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
 
 
 def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: list[PanelState], closing: Closing) -> list[Line]:
@@ -40,6 +40,7 @@ def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: lis
         *_not_valid(panels),
         *_exposures(panels),
         *_open(closing),
+        *_earlier(closing),
         *_decisions(found, job),
         *_retests(closing),
         *_concessions(job),
@@ -235,6 +236,20 @@ def _open(closing: Closing) -> list[Line]:
     doubt = [i.number for i in closing.indications if i.decided == "false" and i.in_doubt]
     if doubt:
         lines.append(Line("false_in_doubt", f"Decided false with a tester in doubt: {_names(doubt)}", "try them again", True))
+    return lines
+
+
+def _earlier(closing: Closing) -> list[Line]:
+    """Holidays of another stage of test than the one that counts: they must be mended, and are counted apart."""
+    lines = []
+    groups: dict[str, list[HolidayState]] = defaultdict(list)
+    for h in closing.earlier:
+        groups[closing.stage_of(h.indication)].append(h)
+    for stage, mine in groups.items():
+        left = [h for h in mine if h.repair is None or not h.repair.done]
+        says = f"{count_of(len(mine), 'holiday')} found at stage {stage}, counted apart"
+        detail = f"not mended: {_names([h.number for h in left])}" if left else "all mended"
+        lines.append(Line("earlier_stage", says, detail, bool(left), [h.fact.id for h in mine]))
     return lines
 
 

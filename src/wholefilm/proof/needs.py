@@ -71,7 +71,7 @@ class Needs:
             found.append(answer("panel", Outcome.NOT_MET, f"{panel} is no panel of an item of this job"))
         found += self._tester(use)
         found += self.film.voltage(area, stage, use, spark)
-        found += self.film.cure([area, panel], [panel], use, spark)
+        found += self.film.cure([area, panel], [panel], use, spark, stage=stage)
         found += self.film.thickness(area, use.start)
         found += self.film.state(panel, area, use.start) if spark else []
         found += self._matched(panel, stage, use, spark)

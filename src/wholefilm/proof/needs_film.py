@@ -102,9 +102,9 @@ class FilmNeeds:
         rows: list[CureRow] = [r for f in self.job.all("system.set") for r in (f.body.cure_table or []) if r.row == name]
         return rows[-1] if rows else None
 
-    def cure(self, names: list[str], panels: list[str], use: Use, spark: bool, done: Fact | None = None) -> list[Answer]:
+    def cure(self, names: list[str], panels: list[str], use: Use, spark: bool, done: Fact | None = None, stage: str = "") -> list[Answer]:
         """Whether the film is released and due: a test where the contract asks for it, a retest always."""
-        if done is None and not of_form(self.found, Cure):
+        if done is None and not any(not r.stage or not stage or r.stage == stage for r in of_form(self.found, Cure)):
             return []
         source, what, start = source_of(self.found, Cure, "cure before test"), "retest" if done else "spark test", use.start
         release, due, row = self.due(names, start, done)

@@ -47,12 +47,13 @@ class Panels:
         panel = self.site.panel(body.panel)
         but = sum(piece_m2(p) for p in body.but or [])
         area = max(0.0, (panel.area_m2 if panel else 0.0) - but) if body.all or body.but else 0.0
-        exposure = 1 + sum(1 for t in self.tests[body.panel] if t.word is not TestWord.NOT_VALID)
+        stage = started.body.stage if started else ""
+        exposure = 1 + sum(1 for t in self.tests[body.panel] if t.word is not TestWord.NOT_VALID and t.stage == stage)
         state = TestState(
             fact,
             started,
             body.panel,
-            started.body.stage if started else "",
+            stage,
             TestWord.NOT_VALID,
             None,
             [],
@@ -86,12 +87,16 @@ class Panels:
         looked = [f for f in self.job.all("burn.inspected") if f.start >= test.end]
         return bool(panels) and all(any(self.site.covers(f.body.panels, p) for f in looked) for p in panels)
 
+    def stages(self, area: str) -> set[str]:
+        """Stages of test that coverage requirements name for a test area; empty if none names one: then all count."""
+        return {r.stage for r in self.coverage if r.stage and (not r.applies_to or area in r.applies_to)}
+
     def _panel(self, item: str, name: str, area: str, on: str, total: float) -> PanelState:
         state = PanelState(name, area, on, item, PanelWord.NOT_YET, total, tests=self.tests.get(name, []))
         out = [f for f in self.job.all("area.not_in_scope") if f.body.panel == name]
         state.not_in_scope_m2 = min(total, total if any(f.body.piece is None for f in out) else sum(piece_m2(f.body.piece) for f in out))
         scope = total - state.not_in_scope_m2
-        stages = {r.stage for r in self.coverage if r.stage and (not r.applies_to or area in r.applies_to)}
+        stages = self.stages(area)
         counting = [t for t in state.tests if t.word is not TestWord.NOT_VALID and (not stages or t.stage in stages)]
         spoilt = max((f.end for f in self.job.all("area.disturbed") if f.body.panel == name and f.body.piece is None), default=0)
         best = max(counting, key=lambda t: (t.fact.end >= spoilt, _RANK[t.word], t.fact.end, t.fact.rank), default=None)

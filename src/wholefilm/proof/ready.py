@@ -110,7 +110,7 @@ def ready(job: Job, about: str, at: str, tester: str = "", stage: str = "final",
         return _test(ground, about, mine, at, tester, stage, operator)
     panels = Panels(job, ground.site, ground.found, ground.testers, ground.needs)
     closing = Closing(job, ground.site, ground.testers, ground.needs, panels)
-    repair = next((r for r in closing.repairs if r.number == about), None)
+    repair = next((r for r in closing.all_repairs if r.number == about), None)
     if repair is None:
         areas = sorted({p.test_area for _, p in ground.site.panels})
         raise NotFound("AREA", about, f"a test area ({', '.join(areas) or 'none is entered yet'}), a panel, an item or a repair number")

@@ -48,14 +48,16 @@ def _numbers(job: Job) -> list[Line]:
 def _marks(job: Job, closing: Closing) -> list[Line]:
     """Marks counted at the end of a day against those raised and not removed."""
     lines = []
+    burns = {f.id: len(f.body.found) for f in job.all("burn.inspected")}
     for fact in job.all("day.closed"):
         raised = sum(1 for i in closing.indications if i.fact.end <= fact.end)
         raised += sum(1 for f in job.all("made_holiday.made") if f.end <= fact.end)
+        raised += sum(burns[f.id] for f in job.all("burn.inspected") if f.end <= fact.end)
         removed = 0
-        for repair in closing.repairs:
+        for repair in closing.all_repairs:
             done = [d for d in repair.done if d.end <= fact.end and d.body.mark_removed]
             if done:
-                removed += len(repair.covers)
+                removed += sum(burns.get(i, 1) for i in repair.covers)
                 first = done[0].end
                 removed += sum(
                     1
@@ -78,10 +80,10 @@ def _marks(job: Job, closing: Closing) -> list[Line]:
 
 def _covered(closing: Closing) -> list[Line]:
     """Repairs that cover something which is neither holiday, made holiday nor burn."""
-    known = {i for h in closing.holidays for i in (h.fact.id, h.indication.fact.id)}
+    known = {i for h in closing.all_holidays for i in (h.fact.id, h.indication.fact.id)}
     known |= {f.id for f in closing.job.all("holiday.confirmed", "made_holiday.made", "burn.inspected")}
     lines = []
-    for repair in closing.repairs:
+    for repair in closing.all_repairs:
         strange = [i for i in repair.covers if i not in known]
         if strange:
             lines.append(
@@ -93,7 +95,7 @@ def _covered(closing: Closing) -> list[Line]:
                     [repair.fact.id],
                 )
             )
-    absent = {f.body.repair for f in closing.job.all("repair.done", "retest.done")} - {r.fact.id for r in closing.repairs}
+    absent = {f.body.repair for f in closing.job.all("repair.done", "retest.done")} - {r.fact.id for r in closing.all_repairs}
     if absent:
         lines.append(Line("refers_to_absent", f"{len(absent)} repairs were done or retested that nobody planned", "", True, sorted(absent)))
     return lines

@@ -276,6 +276,7 @@ class Standing(msgspec.Struct):
     missing: list[str]
     surfaces: dict[str, Any]
     falls: list[Any] = []
+    earlier: list[HolidayState] = []
 
     def sum_m2(self, name: str) -> float:
         """Sum of one area of all panels, such as ``"checked_m2"``. [m2]"""

@@ -56,6 +56,7 @@ class HolidaysSheet(msgspec.Struct, frozen=True):
     holidays: list[HolidayRow]
     false_indications: list[FalseRow]
     undecided: list[OpenRow]
+    earlier: list[HolidayRow]
 
     def tables(self) -> list[Table]:
         """The sheet as tables."""
@@ -63,29 +64,33 @@ class HolidaysSheet(msgspec.Struct, frozen=True):
             table("Holidays", HolidayRow, self.holidays, "none found"),
             table("False indications", FalseRow, self.false_indications, "none"),
             table("Not yet decided", OpenRow, self.undecided, "none"),
+            *([table("Found at an earlier stage, counted apart", HolidayRow, self.earlier, "none")] if self.earlier else []),
         ]
 
 
 def holidays_sheet(standing: Standing) -> HolidaysSheet:
     """Holidays and indications of a standing."""
     job = standing.job
-    rows = [
-        HolidayRow(
-            number=h.number,
-            test_area=h.test_area,
-            panel=h.panel,
-            place=h.says,
-            near=h.near,
-            class_=h.class_,
-            local_thickness=h.fact.body.local_thickness or "",
-            state=h.word.value,
-            repair=h.repair.number if h.repair else "",
-            found=clock(h.indication.fact.when),
-            by=h.indication.fact.body.operator or who(job, h.indication.fact.by),
-            entry=h.fact.id,
-        )
-        for h in standing.holidays
-    ]
+    rows, earlier = (
+        [
+            HolidayRow(
+                number=h.number,
+                test_area=h.test_area,
+                panel=h.panel,
+                place=h.says,
+                near=h.near,
+                class_=h.class_,
+                local_thickness=h.fact.body.local_thickness or "",
+                state=h.word.value,
+                repair=h.repair.number if h.repair else "",
+                found=clock(h.indication.fact.when),
+                by=h.indication.fact.body.operator or who(job, h.indication.fact.by),
+                entry=h.fact.id,
+            )
+            for h in holidays
+        ]
+        for holidays in (standing.holidays, standing.earlier)
+    )
     times: dict[str, int] = {}
     for f in job.all("indication.false"):
         times[f.body.indication] = times.get(f.body.indication, 0) + 1
@@ -107,4 +112,4 @@ def holidays_sheet(standing: Standing) -> HolidaysSheet:
         for i in standing.indications
         if i.decided == "undecided" and not i.retest_of
     ]
-    return HolidaysSheet(rows, falses, undecided)
+    return HolidaysSheet(rows, falses, undecided, earlier)
