@@ -16,6 +16,7 @@ from wholefilm.sheets import (
     climate,
     cure,
     days,
+    doubt,
     holidays,
     job,
     maps,
@@ -24,6 +25,7 @@ from wholefilm.sheets import (
     ready,
     repairs,
     requirements,
+    statistics,
     voltage,
 )
 from wholefilm.sheets import panels as test
@@ -31,7 +33,8 @@ from wholefilm.sheets import panels as test
 PLACE = Path(__file__).resolve().parent.parent / "docs" / "reference" / "json.md"
 MODULES = {
     "job": job, "requirements": requirements, "voltage": voltage, "readings": readings, "climate": climate, "checks": checks,
-    "cure": cure, "test": test, "holidays": holidays, "repairs": repairs, "assessment": assessment, "people": people, "days": days,
+    "doubt": doubt, "cure": cure, "test": test, "holidays": holidays, "repairs": repairs, "assessment": assessment,
+    "statistics": statistics, "people": people, "days": days,
     "maps": maps, "ready": ready,
 }  # fmt: skip
 HEAD = """# Keys of `--json`

@@ -64,3 +64,8 @@ def worst(outcomes: list[Outcome]) -> Assessment:
 def count_of(n: int, what: str) -> str:
     """A number of things in words: ``1 holiday``, ``2 holidays``."""
     return f"{n} {what}{'' if n == 1 else 's'}"
+
+
+def area_text(m2: float) -> str:
+    """An area for a sentence: one decimal, two where it is under 1 m2. [m2]"""
+    return f"{m2:.2f}" if 0.005 <= m2 < 1 else f"{m2:.1f}"

@@ -36,11 +36,13 @@ SHEETS = (
     "readings",
     "climate",
     "checks",
+    "doubt",
     "cure",
     "test",
     "holidays",
     "repairs",
     "assessment",
+    "statistics",
     "people",
     "days",
 )

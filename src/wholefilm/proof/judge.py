@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wholefilm.base.findings import Finding, Outcome
+from wholefilm.base.findings import Finding, Outcome, area_text
 from wholefilm.base.quantity import quantity
 from wholefilm.climate.requirement import ClimateRequired
 from wholefilm.film.acceptance import FORMS as THICKNESS_FORMS
@@ -82,7 +82,7 @@ class Judge:
             yield Finding(
                 area,
                 r.source,
-                f"{m2:.1f} m2 tested on written instruction",
+                f"{area_text(m2)} m2 tested on written instruction",
                 "thickness met before the test",
                 Outcome.NOT_MET,
                 f"tested although not ready: {result.because}",
@@ -104,7 +104,7 @@ class Judge:
                     sums[name] -= getattr(p, f"{name}_m2")
                 sums["not_yet_tested"] += p.tested_m2
         said = [
-            f"{word} {sums[name]:.1f} m2"
+            f"{word} {area_text(sums[name])} m2"
             for name, word in (
                 ("in_doubt", "in doubt"),
                 ("not_yet_tested", "not yet tested"),
@@ -114,7 +114,7 @@ class Judge:
             if sums[name] > 1e-6
         ]
         share = quantity(r.rule.share, "share").si
-        value = f"{sums['checked']:.1f} of {total:.1f} m2 checked before and after"
+        value = f"{area_text(sums['checked'])} of {area_text(total)} m2 checked before and after"
         limit = f"{r.rule.share} tested" + (f" at stage {r.stage}" if r.stage else "")
         if sums["in_doubt"] > 1e-6:
             outcome = Outcome.NOT_MET

@@ -10,6 +10,7 @@ from wholefilm.sheets.checks import checks_sheet
 from wholefilm.sheets.climate import climate_sheet
 from wholefilm.sheets.cure import cure_sheet
 from wholefilm.sheets.days import days_sheet
+from wholefilm.sheets.doubt import doubt_sheet
 from wholefilm.sheets.holidays import holidays_sheet
 from wholefilm.sheets.job import job_sheet
 from wholefilm.sheets.maps import maps_sheet
@@ -18,6 +19,7 @@ from wholefilm.sheets.people import people_sheet
 from wholefilm.sheets.readings import readings_sheet
 from wholefilm.sheets.repairs import repairs_sheet
 from wholefilm.sheets.requirements import requirements_sheet
+from wholefilm.sheets.statistics import statistics_sheet
 from wholefilm.sheets.voltage import voltage_sheet
 
 from .view import View
@@ -29,11 +31,13 @@ MAKERS: dict[str, Callable[[View], Any]] = {
     "readings": lambda v: readings_sheet(v.standing),
     "climate": lambda v: climate_sheet(v.standing),
     "checks": lambda v: checks_sheet(v.standing),
+    "doubt": lambda v: doubt_sheet(v.standing),
     "cure": lambda v: cure_sheet(v.standing),
     "test": lambda v: panels_sheet(v.standing),
     "holidays": lambda v: holidays_sheet(v.standing),
     "repairs": lambda v: repairs_sheet(v.standing),
     "assessment": lambda v: v.assessment,
+    "statistics": lambda v: statistics_sheet(v.standing),
     "people": lambda v: people_sheet(v.standing),
     "days": lambda v: days_sheet(v.standing),
     "maps": lambda v: maps_sheet(v.standing),

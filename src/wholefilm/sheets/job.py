@@ -6,12 +6,12 @@ from typing import Annotated
 
 import msgspec
 
-from wholefilm.base.findings import Assessment, count_of
+from wholefilm.base.findings import Assessment, area_text, count_of
 from wholefilm.base.times import clock
 from wholefilm.proof.states import NOT_INTACT, PanelState, PanelWord, Standing
 
 from .assessment import AssessmentSheet, assessment_sheet
-from .rows import Row, Table, area_text, head, m2, table
+from .rows import Row, Table, head, m2, table
 
 
 class AreaRow(Row, frozen=True, kw_only=True):
@@ -137,7 +137,9 @@ def _sub(standing: Standing, sheet: AssessmentSheet) -> str:
 
 
 def _label(standing: Standing, area: str, on: str) -> str:
-    base = on.split(" ")[0].capitalize()
+    if len({p.on for p in standing.panels if p.test_area == area}) > 1 or not on[:1].islower():
+        return area.capitalize() if area.islower() else area  # a group of parts, or a part that bears a name of its own
+    base = "Column" if on.startswith("column ") else on.capitalize()
     several = len({p.test_area for p in standing.panels if p.on == on}) > 1
     return f"{base} {area}" if several else base
 

@@ -127,8 +127,3 @@ def weighty(value: str) -> bool:
 def m2(value: float) -> float:
     """An area as kept in a sheet: three decimals, no negative zero. [m2]"""
     return round(value, 3) + 0.0
-
-
-def area_text(value: float) -> str:
-    """An area for a sentence: one decimal. [m2]"""
-    return f"{value:.1f}"

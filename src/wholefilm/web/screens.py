@@ -14,6 +14,7 @@ from wholefilm.sheets.climate import climate_sheet
 from wholefilm.sheets.cure import WORDS as CURE_WORDS
 from wholefilm.sheets.cure import cure_sheet
 from wholefilm.sheets.days import days_sheet
+from wholefilm.sheets.doubt import doubt_sheet
 from wholefilm.sheets.holidays import holidays_sheet
 from wholefilm.sheets.job import job_sheet
 from wholefilm.sheets.maps import maps_sheet
@@ -22,6 +23,7 @@ from wholefilm.sheets.people import people_sheet
 from wholefilm.sheets.readings import readings_sheet
 from wholefilm.sheets.repairs import repairs_sheet
 from wholefilm.sheets.requirements import requirements_sheet
+from wholefilm.sheets.statistics import statistics_sheet
 from wholefilm.sheets.voltage import voltage_sheet
 
 from .library import View
@@ -53,11 +55,18 @@ SCREENS = [
         _of(climate_sheet),
     ),
     Screen("checks", "Checks", "Each check of a tester, as found, and what it closed or put in doubt.", _of(checks_sheet)),
+    Screen("doubt", "In doubt", "What a failed check drags along, what to test again, which findings it turned.", _of(doubt_sheet)),
     Screen("cure", "Coats and cure", CURE_WORDS, _of(cure_sheet)),
     Screen("test", "Test", "Panels and their tests. Untested is not clean.", _of(panels_sheet)),
     Screen("holidays", "Holidays", "Each holiday with its number on the wall and its place; false indications apart.", _of(holidays_sheet)),
     Screen("repairs", "Repairs", "Each repair and every retest, the failed ones too.", _of(repairs_sheet)),
     Screen("assessment", "Assessment", "Each requirement held against what was recorded, with the reason.", lambda v: v.assessment),
+    Screen(
+        "statistics",
+        "Statistics",
+        "Rates and unevenness. They tell of the process; a full test is a count.",
+        _of(statistics_sheet),
+    ),
     Screen("people", "People", "Who worked on the job, and on which devices it was recorded.", _of(people_sheet)),
     Screen("days", "Daily reports", "Days closed, photos and files, signatures.", _of(days_sheet)),
 ]
