@@ -16,6 +16,7 @@ from wholefilm.sheets import (
     climate,
     cure,
     days,
+    day,
     doubt,
     holidays,
     job,
@@ -35,13 +36,13 @@ MODULES = {
     "job": job, "requirements": requirements, "voltage": voltage, "readings": readings, "climate": climate, "checks": checks,
     "doubt": doubt, "cure": cure, "test": test, "holidays": holidays, "repairs": repairs, "assessment": assessment,
     "statistics": statistics, "people": people, "days": days,
-    "maps": maps, "ready": ready,
+    "maps": maps, "ready": ready, "day": day,
 }  # fmt: skip
 HEAD = """# Keys of `--json`
 
 Made by `python tools/sheet_schema.py` from the types of the sheets; do not edit. `wholefilm assess JOB --json` prints the sheet
 `assessment`, `wholefilm job show JOB --sheet NAME --json` any of them but
-`ready`, which `wholefilm ready JOB AREA --json` prints. Keys stand in this order. A heading in quotes is the title of
+`ready`, which `wholefilm ready JOB AREA --json` prints, and `day`, which `wholefilm day JOB DATE --json` prints. Keys stand in this order. A heading in quotes is the title of
 the column in the printed table.
 """
 

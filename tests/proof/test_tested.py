@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from builder import PI, QUADRANT, STRAKE, Book, at, findings, last_test, whats
+from builder import PEOPLE, PI, QUADRANT, STRAKE, Book, at, findings, last_test, whats
 
 CHECKED, NOT_VALID = "checked before and after", "not valid"
 
@@ -198,3 +198,34 @@ def test_what_another_stage_found_is_counted_apart_and_must_be_mended() -> None:
     standing = book.stand()
     assert not next(x for x in standing.lines if x.what == "earlier_stage").bars
     assert standing.repairs == []
+
+
+def test_what_was_not_reached_stands_on_the_first_page_with_its_reason() -> None:
+    book = Book().usual()
+    book.check("3 07:30")
+    book.test_all()
+    piece = {"says": "behind the ladder", "area": "0.50 m2"}
+    book.write("area.not_reached", "3 10:00", panel="F-1", piece=piece, reason="ladder cannot be moved")
+    book.check("3 12:00", occasion="after")
+    line = next(x for x in book.stand().lines if x.what == "not_reached")
+    assert (line.says, line.detail, line.bars) == ("Not reached: 0.50 m2 of F-1", "ladder cannot be moved", False)
+
+
+@pytest.mark.parametrize(
+    ("what", "says"),
+    [("work", "did the work"), ("check", "checked the tester"), ("assess", "made the assessment")],
+)
+def test_a_hold_point_is_not_released_by_who_did_checked_or_assessed(what: str, says: str) -> None:
+    """Independence: one person for two of these bars `meets` at the owner's hold point."""
+    book = Book().usual(holds=("before test",))
+    qa = PEOPLE["qa"]
+    book.write("hold.released", "3 07:20", who="qa", point="before test", about=["F", "S1"], by=qa)
+    book.check("3 07:30", who="qa" if what == "check" else "qc")
+    book.test_all()
+    if what == "work":
+        book.test("F-1", "3 09:50", "3 09:55", who="qa")
+    book.check("3 12:00", occasion="after")
+    if what == "assess":
+        book.write("assessment.made", "3 12:30", who="qa", assessment="does_not_meet", digest="0" * 64, program="p")
+    finding = next(f for f in book.stand().findings if f.rule.clause == "9.1")
+    assert (finding.finding.value, finding.because) == ("cannot_tell", f"released by a person who {says}")

@@ -10,7 +10,7 @@ import sys
 
 import typer
 
-from . import climate, extent, files, job, judge, readings, ready, record, rules, start, surface, thickness, voltage
+from . import climate, day, extent, files, job, judge, readings, ready, record, rules, start, surface, thickness, voltage
 from .tell import tell_error
 
 HELP = """Plan, record, judge and hand over a holiday test on a protective coating.
@@ -39,6 +39,7 @@ thickness.add(app)
 extent.add(app)
 climate.add(app)
 voltage.add(app)
+day.add(app)
 surface.add(app)
 
 

@@ -12,7 +12,7 @@ from .assessment import Ground, assess
 from .closing import Closing, done_before
 from .needs import is_spark
 from .panels import Panels, use_of
-from .signing import reserved, work_open
+from .signing import of_a_day, reserved, work_open
 from .states import Unmet
 
 RECORD = Source("this record", "", Grade.DERIVED)
@@ -154,6 +154,10 @@ def _permit_stopped(job: Job, draft: Fact) -> list[Unmet]:
 
 
 def _signed(job: Job, draft: Fact) -> list[Unmet]:
+    if of_a_day(draft.body.scope):
+        closed = {f"day {f.body.date}" for f in job.all("day.closed")}
+        missing = [part for part in draft.body.scope if part not in closed]
+        return [Unmet("day", f"{part} is not closed yet: day.closed comes before its signature", RECORD) for part in missing]
     if reserved(draft.body.reservations):
         return []
     standing = assess(job)

@@ -92,6 +92,7 @@ def _stand(job: Job, site: Site) -> Standing:
         surfaces=dict(site.surfaces),
         falls=closing.falls.all,
         earlier=closing.earlier,
+        all_repairs=closing.all_repairs,
     )
     standing.assessment = _overall(standing)
     standing.missing = _missing(standing)

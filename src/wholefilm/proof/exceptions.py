@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from wholefilm.base.findings import count_of
+from wholefilm.base.findings import area_text, count_of
 from wholefilm.base.times import clock
 from wholefilm.instruments.field_check import Verdict
 from wholefilm.job.facts import Fact, Job, Problem
@@ -39,6 +39,7 @@ def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: lis
         *_instruction(job, panels),
         *_not_valid(panels),
         *_exposures(panels),
+        *_not_reached(panels),
         *_open(closing),
         *_earlier(closing),
         *_decisions(found, job),
@@ -237,6 +238,16 @@ def _open(closing: Closing) -> list[Line]:
     if doubt:
         lines.append(Line("false_in_doubt", f"Decided false with a tester in doubt: {_names(doubt)}", "try them again", True))
     return lines
+
+
+def _not_reached(panels: list[PanelState]) -> list[Line]:
+    """What nobody could reach, with the reasons; the requirement of coverage judges it."""
+    mine = [p for p in panels if p.not_reached_m2 > 1e-9]
+    if not mine:
+        return []
+    area, reasons = sum(p.not_reached_m2 for p in mine), dict.fromkeys(p.reason for p in mine if p.reason)
+    says = f"Not reached: {area_text(area)} m2 of {_names([p.name for p in mine], 6)}"
+    return [Line("not_reached", says, "; ".join(reasons), False)]
 
 
 def _earlier(closing: Closing) -> list[Line]:

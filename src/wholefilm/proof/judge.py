@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wholefilm.base.findings import Finding, Outcome, area_text
+from wholefilm.base.findings import Finding, Outcome, area_text, count_of
 from wholefilm.base.quantity import quantity
 from wholefilm.climate.requirement import ClimateRequired
 from wholefilm.film.acceptance import FORMS as THICKNESS_FORMS
@@ -195,25 +195,20 @@ class Judge:
         missed = [name for name, fact in begun if not self.needs.released(point, name, fact.start)]
         releases = [self.needs.released(point, name, END) for name in (areas if point == "after retest" else [n for n, _ in begun])]
         given = list({f.id: f for f in releases if f is not None}.values())
-        workers = (
-            {f.by for _, f in begun}
-            | {t.fact.by for p in self.panels for t in p.tests}
-            | {x.fact.by for y in self.closing.repairs for x in y.retests}
-        )
-        same = [f for f in given if f.body.by in workers]
+        same = [f for f in given if f.body.by in self._doers(begun)]
         limit, about = "released by name before work goes on", f"hold point {point}"
         early = [a for a in areas if self._released_early(point, a)] if point == "after retest" else []
         if early:
             says = f"released before every panel was checked and every holiday closed: {_some(early)}"
-            return Finding(about, r.source, f"released {len(given)} times", limit, Outcome.NOT_MET, says)
+            return Finding(about, r.source, f"released {count_of(len(given), 'time')}", limit, Outcome.NOT_MET, says)
         if missed:
             return Finding(
                 about, r.source, f"passed unreleased: {_some(missed)}", limit, Outcome.NOT_MET, "work went on past the hold point"
             )
         if same:
-            return Finding(
-                about, r.source, f"released {len(given)} times", limit, Outcome.CANNOT_TELL, "released by a person who did the work"
-            )
+            what = " and ".join(dict.fromkeys(w for f in same for w in self._doers(begun)[f.body.by]))
+            says = f"released by a person who {what}"
+            return Finding(about, r.source, f"released {count_of(len(given), 'time')}", limit, Outcome.CANNOT_TELL, says)
         if point == "after retest":
             closed = all(h.word is HolidayWord.CLOSED for h in self.closing.holidays)
             if any(f is None for f in releases) or not areas:
@@ -229,6 +224,23 @@ class Judge:
             return Finding(about, r.source, "not reached yet", limit, Outcome.CANNOT_TELL, "no work has come to it yet")
         names = ", ".join(sorted({"/".join(self.job.roles(f.body.by)) or f.body.by[:8] for f in given}))
         return Finding(about, r.source, f"released by {names}", limit, Outcome.MET, "released before work went on")
+
+    def _doers(self, begun: list[tuple[str, Fact]]) -> dict[str, list[str]]:
+        """What each person did of what a hold point is to look at: the work, the checks of testers, the assessment."""
+        done: dict[str, list[str]] = {}
+        for people, what in (
+            (
+                {f.by for _, f in begun}
+                | {t.fact.by for p in self.panels for t in p.tests}
+                | {x.fact.by for y in self.closing.repairs for x in y.retests},
+                "did the work",
+            ),
+            ({f.by for f in self.job.all("instrument.checked")}, "checked the tester"),
+            ({f.by for f in self.job.all("assessment.made")}, "made the assessment"),
+        ):
+            for person in people:
+                done.setdefault(person, []).append(what)
+        return done
 
     def _released_early(self, point: str, area: str) -> bool:
         """Whether a test area was released, and never after all of it was checked and closed."""

@@ -7,7 +7,7 @@ from collections import Counter
 from wholefilm.job.facts import Job
 
 from .closing import Closing
-from .states import Line, PanelState
+from .states import IndicationState, Line, PanelState, RepairState
 
 
 def reconcile(job: Job, panels: list[PanelState], closing: Closing) -> list[Line]:
@@ -48,23 +48,8 @@ def _numbers(job: Job) -> list[Line]:
 def _marks(job: Job, closing: Closing) -> list[Line]:
     """Marks counted at the end of a day against those raised and not removed."""
     lines = []
-    burns = {f.id: len(f.body.found) for f in job.all("burn.inspected")}
     for fact in job.all("day.closed"):
-        raised = sum(1 for i in closing.indications if i.fact.end <= fact.end)
-        raised += sum(1 for f in job.all("made_holiday.made") if f.end <= fact.end)
-        raised += sum(burns[f.id] for f in job.all("burn.inspected") if f.end <= fact.end)
-        removed = 0
-        for repair in closing.all_repairs:
-            done = [d for d in repair.done if d.end <= fact.end and d.body.mark_removed]
-            if done:
-                removed += sum(burns.get(i, 1) for i in repair.covers)
-                first = done[0].end
-                removed += sum(
-                    1
-                    for i in closing.indications
-                    if i.retest_of == repair.fact.id and any(d.end > i.fact.end for d in done[1:]) and i.fact.end > first
-                )
-        expected = raised - removed
+        expected = len(marks_at(job, closing.indications, closing.all_repairs, fact.end))
         if fact.body.marks_counted != expected:
             lines.append(
                 Line(
@@ -76,6 +61,34 @@ def _marks(job: Job, closing: Closing) -> list[Line]:
                 )
             )
     return lines
+
+
+def marks_at(job: Job, indications: list[IndicationState], repairs: list[RepairState], end: int) -> list[str]:
+    """Numbers that should stand on the wall at a time: raised, and not taken off by a repair. [ms UTC]"""
+    number_of = {i.fact.id: [i.number] for i in indications}
+    number_of |= {f.id: number_of.get(f.body.indication, []) for f in job.all("holiday.confirmed")}
+    number_of |= {f.id: [f.body.number] for f in job.all("made_holiday.made")}
+    number_of |= {f.id: [b.number for b in f.body.found] for f in job.all("burn.inspected")}
+    raised = [i.number for i in indications if i.fact.end <= end]
+    raised += [n for f in job.all("made_holiday.made", "burn.inspected") if f.end <= end for n in number_of[f.id]]
+    gone: Counter[str] = Counter()
+    for repair in repairs:
+        done = [d for d in repair.done if d.end <= end and d.body.mark_removed]
+        if not done:
+            continue
+        gone.update({n for ident in repair.covers for n in number_of.get(ident, [])})
+        gone.update(
+            i.number
+            for i in indications
+            if i.retest_of == repair.fact.id and i.fact.end > done[0].end and any(d.end > i.fact.end for d in done[1:])
+        )
+    left = []
+    for number in raised:
+        if gone[number]:
+            gone[number] -= 1
+        else:
+            left.append(number)
+    return left
 
 
 def _covered(closing: Closing) -> list[Line]:

@@ -18,6 +18,11 @@ def reserved(reservations: Sequence[str]) -> bool:
     return any(text.strip(" .-").lower() not in _NOTHING for text in reservations)
 
 
+def of_a_day(scope: Sequence[str]) -> bool:
+    """Whether a signature is for daily reports alone, such as ``day 2025-06-03``: it says nothing of the work as a whole."""
+    return bool(scope) and all(part.startswith("day ") for part in scope)
+
+
 def work_open(standing: Standing, panels: Sequence[PanelState]) -> list[tuple[str, str]]:
     """What is still to be done on some panels: (``tested`` or ``closed``, sentence); empty if nothing is."""
     names = {p.name for p in panels}
@@ -32,7 +37,8 @@ def signed_in_spite(standing: Standing) -> list[Line]:
     if standing.assessment is Assessment.MEETS:
         return []
     word = f"the record says: {standing.assessment.value.replace('_', ' ')}"
-    signed, made = standing.job.all("signed"), standing.job.all("assessment.made")
+    signed = [f for f in standing.job.all("signed") if not of_a_day(f.body.scope)]
+    made = standing.job.all("assessment.made")
     lines = [
         Line("signed_without_reservations", "Signed without reservations", f"{f.body.role}, {clock(f.at)}; {word}", False, [f.id])
         for f in signed

@@ -277,6 +277,7 @@ class Standing(msgspec.Struct):
     surfaces: dict[str, Any]
     falls: list[Any] = []
     earlier: list[HolidayState] = []
+    all_repairs: list[RepairState] = []
 
     def sum_m2(self, name: str) -> float:
         """Sum of one area of all panels, such as ``"checked_m2"``. [m2]"""
