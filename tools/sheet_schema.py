@@ -15,8 +15,8 @@ from wholefilm.sheets import (
     checks,
     climate,
     cure,
-    days,
     day,
+    days,
     doubt,
     holidays,
     job,
@@ -42,8 +42,8 @@ HEAD = """# Keys of `--json`
 
 Made by `python tools/sheet_schema.py` from the types of the sheets; do not edit. `wholefilm assess JOB --json` prints the sheet
 `assessment`, `wholefilm job show JOB --sheet NAME --json` any of them but
-`ready`, which `wholefilm ready JOB AREA --json` prints, and `day`, which `wholefilm day JOB DATE --json` prints. Keys stand in this order. A heading in quotes is the title of
-the column in the printed table.
+`ready`, which `wholefilm ready JOB AREA --json` prints, and `day`, which `wholefilm day JOB DATE --json` prints. Keys stand in
+this order. A heading in quotes is the title of the column in the printed table.
 """
 
 
@@ -95,7 +95,7 @@ def rows(struct: type[msgspec.Struct]) -> list[str]:
 
 def document() -> str:
     """The whole document."""
-    assert set(MODULES) == {*MAKERS, "ready"}  # the ready-to-test list asks for an area, and has a command of its own
+    assert set(MODULES) == {*MAKERS, "ready", "day"}  # these two ask for an area and a day, and have commands of their own
     parts = [HEAD]
     for name, module in MODULES.items():
         todo, seen = [sheet_type(module)], []
