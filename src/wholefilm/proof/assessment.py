@@ -156,8 +156,10 @@ def _clock_doubts(job: Job, site: Site, standing: Standing) -> Standing:
     """A finding that would turn if one device's clock were shifted by what was measured is `cannot_tell`."""
     offsets: dict[str, int] = {}
     for fact in job.all("clock.compared"):
-        if abs(fact.body.offset_ms) >= max(SHIFT_MATTERS_MS, abs(offsets.get(fact.body.device, 0))):
-            offsets[fact.body.device] = -fact.body.offset_ms
+        # Which of the two clocks is wrong nobody knows: each is moved by what was measured, the other one's way.
+        for device, shift in ((fact.body.device, -fact.body.offset_ms), (fact.device, fact.body.offset_ms)):
+            if abs(shift) >= max(SHIFT_MATTERS_MS, abs(offsets.get(device, 0))):
+                offsets[device] = shift
     turned: list[Line] = []
     for device, shift in sorted(offsets.items()):
         shifted = _stand(_shifted(job, device, shift), site)
