@@ -8,6 +8,7 @@ a day opens and closes nothing.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from functools import lru_cache
 
@@ -50,6 +51,10 @@ def _checks_setting(check: str, use: str) -> bool:
     return given.dimension == "resistance" and wanted.dimension == "voltage" and 0 < wanted.si < SPONGE_BELOW_V
 
 
+def _start(check: CheckState) -> int:
+    return check.fact.start
+
+
 class Testers:
     """All readings and changes of all testers, and what they say of a use.
 
@@ -67,6 +72,7 @@ class Testers:
         self.checks: list[CheckState] = []
         self._checks: dict[str, list[CheckState]] = defaultdict(list)
         self._changes: dict[str, list[Fact]] = defaultdict(list)
+        self._alike: dict[tuple[str, str, str, str], list[CheckState]] = {}
         seen: set[tuple[str, ...]] = set()
         for fact in sorted(job.all("instrument.checked"), key=lambda f: (f.start, f.rank)):
             key = (fact.body.instrument, fact.body.electrode, fact.body.lead, _setting(fact.body.set), fact.when[:10])
@@ -90,23 +96,27 @@ class Testers:
 
     def _of(self, use: Use) -> list[CheckState]:
         """Checks of the same tester, electrode, lead and setting; what a use leaves empty matches any."""
-        return [
-            c
-            for c in self._checks.get(use.instrument, ())
-            if use.electrode in ("", c.fact.body.electrode)
-            and use.lead in ("", c.fact.body.lead)
-            and _checks_setting(c.fact.body.set, use.set)
-        ]
+        key = (use.instrument, use.electrode, use.lead, use.set)
+        if key not in self._alike:
+            self._alike[key] = [
+                c
+                for c in self._checks.get(use.instrument, ())
+                if use.electrode in ("", c.fact.body.electrode)
+                and use.lead in ("", c.fact.body.lead)
+                and _checks_setting(c.fact.body.set, use.set)
+            ]
+        return self._alike[key]
 
     def _changed(self, instrument: str, after: int, before: int, only: tuple[str, ...] = ()) -> Fact | None:
         return next((f for f in self._changes[instrument] if after <= f.start < before and (not only or f.body.what in only)), None)
 
     def before(self, use: Use) -> tuple[CheckState | None, str, str]:
         """The last check before a use, and what is wrong with it: (check, cause, sentence)."""
-        earlier = [c for c in self._of(use) if c.fact.start <= use.start]
+        mine = self._of(use)
+        earlier = bisect_right(mine, use.start, key=_start)
         if not earlier:
             return None, "missing_before", f"no check of {use.instrument} with this electrode, lead and setting on {use.day}"
-        last = earlier[-1]
+        last = mine[earlier - 1]
         if last.result.verdict is not Verdict.PASSED:
             return last, "failed_before", f"the check before, {clock(last.fact.when)}, did not pass ({last.result.says})"
         if last.fact.when[:10] != use.day and (last.fact.body.occasion == "after" or use.start - last.fact.start > SHIFT_MS):
@@ -156,8 +166,8 @@ class Testers:
         first, cause, why = self.before(use)
         before = first.fact if first else None
         mine = self._of(use)
-        between = [c for c in mine if use.start < c.fact.start < use.end]
-        later = [c for c in mine if c.fact.start >= use.end]
+        end = bisect_left(mine, use.end, key=_start)
+        between, later = mine[bisect_right(mine, use.start, key=_start) : end], mine[end:]
         if cause:
             return Bracket(TestWord.IN_DOUBT, before, later[0].fact if later else None, cause, why)
         for check in between:

@@ -148,8 +148,8 @@ def _series(job: Job, names: set[str], release: Fact, begin: int, end: int) -> l
     read = [
         Steel(f.start, f.body.surface, f"{f.body.place}, {written(f.when)}") for f in job.all("climate.read") if begin <= f.start <= end
     ]
-    words = re.compile("|".join(rf"(?<![\w-]){re.escape(n)}(?![\w-])" for n in sorted(names)))
-    near = [s for s in read if words.search(s.where)]
+    words = re.compile("|".join(rf"(?<![\w-]){re.escape(n)}(?![\w-])" for n in sorted(names))) if read else None
+    near = [s for s in read if words is not None and words.search(s.where)]
     coats = [
         Steel(f.end, f.body.steel, f"at the coat, {written(f.until)}")
         for f in job.all("coat.applied")

@@ -9,7 +9,8 @@ An entry: {`id`, `start` [ms UTC], `when` (as written), `body`}. A question: {`p
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from wholefilm.base.errors import BadInput
@@ -44,20 +45,44 @@ def match(need: Plain, entries: Mapping[str, Sequence[Plain]], question: Plain) 
         `result` (``met``, ``not_met``, ``cannot_tell``), `why` (a sentence; empty if met), `entry` (id, or empty) and
         `until` (when it ends [ms UTC], or None).
     """
-    known = [e for e in entries.get(need["kind"], ()) if e["start"] <= question["start"] and _is_meant(need, e["body"], question)]
-    about = [e for e in known if _covers(need, e["body"], question)]
-    named = [e for e in about if need.get("about") in e["body"]]
-    found = named if need.get("named_first") and named else about
-    if not found:
-        result = need.get("if_none", NOT_MET)
-        why = "elsewhere" if known and "elsewhere" in need["say"] else "none"
-        return {"result": result, "why": "" if result == MET else _say(need, why, None, question), "entry": "", "until": None}
-    for entry in reversed(found if need["pick"] == "any" else found[-1:]):
+    listed = entries.get(need["kind"], ())
+    before = bisect_right(listed, question["start"], key=_start)
+    newest: Plain | None = None
+    for entry in _found(need, listed, before, question):
+        newest = newest or entry
         if not _wrong(need, entry, entries, question):
             return {"result": MET, "why": "", "entry": entry["id"], "until": _until(need, entry, question)}
-    why = _wrong(need, found[-1], entries, question)
+        if need["pick"] != "any":
+            break
+    if newest is None:
+        result = need.get("if_none", NOT_MET)
+        elsewhere = "elsewhere" in need["say"] and any(_is_meant(need, e["body"], question) for e in listed[:before])
+        why = "elsewhere" if elsewhere else "none"
+        return {"result": result, "why": "" if result == MET else _say(need, why, None, question), "entry": "", "until": None}
+    why = _wrong(need, newest, entries, question)
     result = need.get("if_older", NOT_MET) if why == "older" else NOT_MET
-    return {"result": result, "why": _say(need, why, found[-1], question, entries), "entry": found[-1]["id"], "until": None}
+    return {"result": result, "why": _say(need, why, newest, question, entries), "entry": newest["id"], "until": None}
+
+
+def _start(entry: Plain) -> int:
+    return int(entry["start"])
+
+
+def _found(need: Plain, listed: Sequence[Plain], before: int, question: Plain) -> Iterator[Plain]:
+    """Entries that answer a need, the newest first; where those that name the place go first, only those if there are any."""
+    if need.get("named_first"):
+        named = False
+        for n in range(before - 1, -1, -1):
+            body = listed[n]["body"]
+            if need.get("about") in body and _is_meant(need, body, question) and _covers(need, body, question):
+                named = True
+                yield listed[n]
+        if named:
+            return
+    for n in range(before - 1, -1, -1):
+        body = listed[n]["body"]
+        if _is_meant(need, body, question) and _covers(need, body, question):
+            yield listed[n]
 
 
 def _is_meant(need: Plain, body: Plain, question: Plain) -> bool:

@@ -178,7 +178,7 @@ class Needs:
         """The entries of a need's kinds as plain maps, in order of time; made once."""
         for kind in {need.kind, need.stopped_by.get("kind", "")} - set(self._plain) - {""}:
             facts = sorted(self.job.all(kind), key=lambda f: (f.start, f.rank))
-            self._plain[kind] = [{"id": f.id, "start": f.start, "when": f.when, "body": msgspec.to_builtins(f.body)} for f in facts]
+            self._plain[kind] = [{"id": f.id, "start": f.start, "when": f.when, "body": _plain(msgspec.to_builtins(f.body))} for f in facts]
         return self._plain
 
     def holds(self, point: str, panels: list[str], start: int) -> list[Answer]:
@@ -249,3 +249,12 @@ def is_spark(setting: str) -> bool:
         except BadInput:
             return False
         return True
+
+
+def _plain(body: dict[str, Any]) -> dict[str, Any]:
+    """A body with its long lists of names as sets, in which a name is found at once."""
+    return {key: frozenset(value) if isinstance(value, list) and len(value) > 8 and _names(value) else value for key, value in body.items()}
+
+
+def _names(value: list[Any]) -> bool:
+    return all(isinstance(one, str) for one in value)

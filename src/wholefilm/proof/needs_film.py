@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from typing import Any
 
@@ -30,6 +31,7 @@ class FilmNeeds:
 
     def __init__(self, job: Job, site: Site, found: list[Requirement], thickness: Thickness) -> None:
         self.job, self.site, self.found, self._thickness = job, site, found, thickness
+        self._released: dict[str, list[Fact]] | None = None  # by what it is about, made when first asked for
 
     def sheet(self, area: str, stage: str, start: int) -> Fact | None:
         """The voltage sheet of a test area and stage in force at a time. [ms UTC]"""
@@ -85,7 +87,12 @@ class FilmNeeds:
 
     def due(self, names: list[str], start: int, done: Fact | None) -> tuple[Fact | None, int | None, str]:
         """The release that covers names, when the cure is due [ms UTC], and the row that says so."""
-        covering = [f for f in self.job.all("cure.released") if set(f.body.about) & set(names) and f.start <= start]
+        if self._released is None:
+            self._released = defaultdict(list)
+            for fact in self.job.all("cure.released"):
+                for about in set(fact.body.about):
+                    self._released[about].append(fact)
+        covering = list({f.id: f for name in names for f in self._released.get(name, ()) if f.start <= start}.values())
         if done is not None:
             covering = [f for f in covering if utc_ms(f.body.last_coat_at) >= _last_coat(done)]
         if not covering:
