@@ -16,7 +16,7 @@ def test_from_not_ready_to_ready(opened: Desk) -> None:
     tank.ready(opened)
     done = opened.run("ready", tank.NAME, "S1", *AT)
     assert (done.code, "S1: cannot tell" in done.out) == (3, True)  # nobody looked at the surface
-    tank.tell(opened, "surface.inspected", "panels=S1", "dry=yes", "clean=yes", "overspray=no", "old_water=no", at="06:58")
+    tank.tell(opened, "surface.inspected", "panels=S1", "dry=yes", "clean=yes", "overspray=no", "old_water=no", "solvent=no", at="06:58")
     done = opened.run("ready", tank.NAME, "S1-1", *AT)
     assert done.code == 0, done.out
     # checked at 07:00 and at most 5 h apart: 12:00, before the permission ends at 20:00

@@ -285,6 +285,7 @@ def sponge(read: str = "80 kohm", liquid: str = "water with wetting agent", said
         basis={"what": "nominal", "low": "200 um", "high": "375 um"}, rule={"form": "user_enters", "source": SOURCE}, reason="spec",
         agreed_by=[book.agreed], electrode="sponge", valid_until="film changes", **({"liquid": liquid} if liquid else {}),
     )  # fmt: skip
+    book.write("instrument.added", "2 07:01", instrument="T1", what="wet-sponge tester", range="9 V to 90 V", due=at("28 12:00"))
     setup = {"instrument": "T1", "electrode": "sponge", "lead": "5 m"}
     book.check("3 07:30", read, **setup, set="80 kohm", tolerance="10 %")
     book.check("3 07:31", "67.5 V", **setup, set="67.5 V", tolerance="10 %")
@@ -301,6 +302,14 @@ def test_a_sponge_test_asks_no_permission_for_a_spark_and_no_consent() -> None:
 def test_a_sponge_test_names_the_liquid_of_its_sheet(said: str | None) -> None:
     assert lacks(sponge(said=said)) == {"liquid"}
     assert lacks(sponge(said=said, liquid="")) == set()
+
+
+def test_a_setting_outside_the_range_of_the_tester_is_a_need_not_met() -> None:
+    """A tester of 0.5 to 15 kV cannot give 20 kV; a range in other words than two ends is compared with nothing."""
+    for range_text, expected in (("0.5 kV to 2 kV", {"instrument"}), ("0.5 kV to 15 kV", set()), ("up to 2 kV", set())):
+        book = Book().usual()
+        book.write("instrument.added", "2 07:01", instrument="T1", what="spark tester", range=range_text, due=at("28 12:00"))
+        assert lacks(begun(book)) == expected
 
 
 def test_thin_ends_ask_for_a_nonconformance_and_an_instruction_first() -> None:

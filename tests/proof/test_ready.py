@@ -13,14 +13,14 @@ from wholefilm.base.times import utc_ms
 from wholefilm.proof.ready import Ready, ready
 from wholefilm.sheets.ready import ReadySheet, ready_to_test_sheet
 
-DRY = {"panels": ["tank"], "dry": True, "clean": True, "overspray": False, "old_water": False}
+DRY = {"panels": ["tank"], "dry": True, "clean": True, "overspray": False, "old_water": False, "solvent": False}
 
 
 def prepared(longest: str = "5 h") -> Book:
     """Everything is there at 08:00 of day 3: checked at 07:30, ground 00:05, looked at 07:20; permission to day 20."""
     book = Book().usual(longest=longest)
     book.ground("3 00:05")
-    book.write("surface.inspected", "3 07:20", **DRY)
+    book.write("surface.inspected", "3 07:20", version=2, **DRY)
     book.check("3 07:30")
     return book
 
@@ -94,7 +94,7 @@ def test_a_surface_that_nobody_looked_at_cannot_be_told() -> None:
 
 def test_one_panel_not_met_makes_the_area_not_ready_and_is_named() -> None:
     book = prepared()
-    book.write("surface.inspected", "3 07:40", **{**DRY, "panels": ["F-2"], "overspray": True})
+    book.write("surface.inspected", "3 07:40", version=2, **{**DRY, "panels": ["F-2"], "overspray": True})
     found = asked(book, "F")
     [bad] = [s for s in found.needs if s.answer.outcome.value == "not_met"]
     assert (bad.answer.need, bad.panels) == ("surface", ["F-2"])
@@ -167,8 +167,48 @@ def test_people_are_asked_by_name_or_cannot_be_told() -> None:
 def test_an_operator_without_qualification_is_a_remark_where_none_is_asked() -> None:
     book = prepared()
     remark = "no qualification is stated of applicator; no requirement entered asks for one"
-    assert asked(book, operator="applicator").remarks == [remark]
-    assert asked(book, operator="QC").remarks == []
+    nothing = [f"no requirement of {what} is entered: nothing is held against it" for what in ("film thickness", "hold points")]
+    assert asked(book, operator="applicator").remarks == [remark, *nothing]
+    assert asked(book, operator="QC").remarks == nothing
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"tester": "M1"}, "--tester: 'M1' is not accepted. Allowed: a holiday tester of this job: T1"),
+        ({"stage": "finall"}, "--stage: 'finall' is not accepted. Allowed: a stage that the job names: final"),
+        ({"operator": "nobody"}, "--operator: 'nobody' is not accepted. Allowed: a person of this job by role, name or id: "),
+    ],
+)
+def test_names_that_the_job_does_not_know_are_refused(more: dict[str, str], says: str) -> None:
+    book = prepared()
+    book.write("instrument.added", "2 08:00", instrument="M1", what="resistance meter", range="0 ohm to 1 Mohm")
+    with pytest.raises(BadInput) as refused:
+        asked(book, **more)
+    assert str(refused.value).startswith(says)
+
+
+def test_a_permission_that_ends_as_the_test_begins_is_none() -> None:
+    for until, expected in (("3 08:00", {"permission"}), ("3 08:01", set())):
+        book = prepared()
+        noted = next(e for e in book.entries if e.kind == "permit.noted")
+        right = {**noted.body, "until": at(until)}
+        book.write("entry.corrected", "3 07:42", of=noted.id, over=noted.id, reason="as the paper says", body=right)
+        assert unmet(asked(book)) == expected
+
+
+def test_what_the_ground_proof_read_is_told() -> None:
+    need = next(n for n in asked(prepared()).needs if n.answer.need == "ground")
+    assert "lug to flange, 0.5 ohm" in need.answer.says
+
+
+def test_one_reason_for_several_panels_is_one_row() -> None:
+    book = prepared()
+    book.require("9.1", {"form": "holds", "points": ["before test"]})
+    holds = [n for n in asked(book, "F").needs if n.answer.need == "hold"]
+    assert len(holds) == 1
+    assert len(holds[0].panels) > 1
+    assert all(panel in holds[0].answer.says for panel in holds[0].panels[:3])
 
 
 def test_unknown_films_cannot_be_told() -> None:

@@ -60,7 +60,7 @@ def match(need: Plain, entries: Mapping[str, Sequence[Plain]], question: Plain) 
         why = "elsewhere" if elsewhere else "none"
         return {"result": result, "why": "" if result == MET else _say(need, why, None, question), "entry": "", "until": None}
     why = _wrong(need, newest, entries, question)
-    result = need.get("if_older", NOT_MET) if why == "older" else NOT_MET
+    result = need.get("if_older", NOT_MET) if why == "older" else CANNOT_TELL if why == "unsaid" else NOT_MET
     return {"result": result, "why": _say(need, why, newest, question, entries), "entry": newest["id"], "until": None}
 
 
@@ -103,7 +103,8 @@ def _wrong(need: Plain, entry: Plain, entries: Mapping[str, Sequence[Plain]], qu
     body = entry["body"]
     if any(not body.get(field) for field in need.get("stated", ())):
         return "unstated"
-    if any(body.get(field) not in allowed for field, allowed in need.get("is", {}).items()):
+    unsaid = [field for field in need.get("is", {}) if body.get(field) is None] if need.get("unsaid") else []
+    if any(body.get(field) not in allowed for field, allowed in need.get("is", {}).items() if field not in unsaid):
         return "wrong"
     longest = _longest(need, question)
     if longest == "day" and entry["when"][:10] != question["day"]:
@@ -113,7 +114,9 @@ def _wrong(need: Plain, entry: Plain, entries: Mapping[str, Sequence[Plain]], qu
     if _stop(need, entry, entries, question) is not None:
         return "stopped"
     ends = _end(need, body, question)
-    return "ended" if ends is not None and ends < question["end"] else ""
+    if ends is not None and (ends < question["end"] or ends <= question["start"]):
+        return "ended"
+    return "unsaid" if unsaid else ""
 
 
 def _longest(need: Plain, question: Plain) -> str:

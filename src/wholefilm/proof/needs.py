@@ -15,6 +15,7 @@ from wholefilm.base.findings import Outcome
 from wholefilm.base.quantity import quantity
 from wholefilm.base.sources import Source
 from wholefilm.base.times import clock, utc_ms
+from wholefilm.instruments.field_check import read_setting
 from wholefilm.job.facts import Fact, Job
 
 from .asked import NEED_OF_TOPIC, People, Permissions
@@ -108,6 +109,9 @@ class Needs:
         added = next((f for f in reversed(self.job.all("instrument.added")) if f.body.instrument == use.instrument), None)
         if added is None:
             return [*found, answer("instrument", Outcome.NOT_MET, f"{use.instrument} is no instrument of this job")]
+        beyond = _beyond(added.body.range, use.set)
+        if beyond:
+            found.append(answer("instrument", Outcome.NOT_MET, f"{use.instrument} {beyond}"))
         if not added.body.due:
             return found
         due, says = utc_ms(added.body.due), f"{use.instrument} was due for calibration {clock(added.body.due)}"
@@ -130,7 +134,7 @@ class Needs:
 
     def _answered(self, need: Need, said: dict[str, Any], rule: Source | None) -> Answer:
         outcome, fact = _OUTCOMES[said["result"]], self.job.by_id.get(said["entry"])
-        says = said["why"] or (f"noted {clock(fact.when)}" if fact is not None else "nothing against it is noted")
+        says = said["why"] or (f"noted {clock(fact.when)}{_read(fact)}" if fact is not None else "nothing against it is noted")
         may = need.lifts == "instruction"
         return Answer(need.need, need.title, outcome, says, rule or rule_of(need), may, need.lifts, need.supply, said["until"])
 
@@ -258,3 +262,25 @@ def _plain(body: dict[str, Any]) -> dict[str, Any]:
 
 def _names(value: list[Any]) -> bool:
     return all(isinstance(one, str) for one in value)
+
+
+def _read(fact: Fact) -> str:
+    """What was read, where an entry tells a reading that nobody here judges: that of a ground proof."""
+    if fact.kind != "ground.checked":
+        return ""
+    return f": {fact.body.point} to {fact.body.to}, {fact.body.value or fact.body.proof or 'no value told'}"
+
+
+def _beyond(range_text: str, setting: str) -> str:
+    """Says that a setting lies outside the range of a tester, such as ``0.5 kV to 15 kV``; empty if not, or they cannot be compared."""
+    ends = range_text.split(" to ")
+    if len(ends) != 2 or not setting:
+        return ""
+    try:
+        low, high, used = (read_setting(text.strip()) for text in (*ends, setting))
+    except BadInput:
+        return ""
+    if not low.dimension == high.dimension == used.dimension:
+        return ""
+    inside = low.exact(used.unit) <= used.number <= high.exact(used.unit)
+    return "" if inside else f"has a range of {range_text}; set {setting} lies outside it"

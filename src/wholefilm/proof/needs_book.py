@@ -44,6 +44,7 @@ class Need(msgspec.Struct, frozen=True, rename={"for_": "for", "is_": "is"}, for
     if_none: Literal["met", "not_met", "cannot_tell"] = "not_met"
     not_older_than: str = ""
     if_older: Literal["not_met", "cannot_tell"] = "not_met"
+    unsaid: Literal["", "cannot_tell"] = ""
     until: str = ""
     stopped_by: dict[str, str] = {}
     words: dict[str, str] = {}

@@ -11,6 +11,7 @@ from wholefilm.base.errors import BadInput, NotFound
 from wholefilm.base.findings import Outcome
 from wholefilm.base.times import utc_ms
 from wholefilm.climate.requirement import ClimateRequired
+from wholefilm.film.acceptance import FORMS
 from wholefilm.instruments.field_check import same_setting
 from wholefilm.job.facts import Fact, Job
 
@@ -22,10 +23,11 @@ from .needs import is_spark
 from .needs_book import Answer, answer
 from .panels import Panels
 from .people import on_card, person_called, qualification
-from .requirements import of_form
+from .requirements import Holds, of_form
 from .states import RepairState, Use
 
 NOBODY = "nobody named yet"
+_PANEL, _MOST = "\0", 6
 _ORDER = {Outcome.NOT_MET: 0, Outcome.CANNOT_TELL: 1, Outcome.MET: 2}
 
 
@@ -102,9 +104,7 @@ def ready(job: Job, about: str, at: str, tester: str = "", stage: str = "final",
         If nothing of the job is called `about`.
     """
     ground = Ground(job)
-    names = sorted({f.body.instrument for f in job.all("instrument.added")})
-    if tester and tester not in names:
-        raise BadInput("--tester", tester, f"an instrument of this job: {', '.join(names) or 'none is entered yet'}")
+    _known(job, tester, stage, operator)
     mine = [p.name for _, p in ground.site.panels if ground.site.covers([about], p.name)]
     if mine:
         return _test(ground, about, mine, at, tester, stage, operator)
@@ -117,12 +117,31 @@ def ready(job: Job, about: str, at: str, tester: str = "", stage: str = "final",
     return _retest(ground, repair, at, tester, stage, operator)
 
 
+def _known(job: Job, tester: str, stage: str, operator: str) -> None:
+    """Refuse a tester, a stage or a person that the job does not know."""
+    held = {f.body.instrument for f in job.all("instrument.checked")}
+    added = [f.body for f in job.all("instrument.added")]
+    names = sorted({b.instrument for b in added if b.electrodes or b.instrument in held or "tester" in b.what.lower()})
+    if tester and tester not in names:
+        raise BadInput("--tester", tester, f"a holiday tester of this job: {', '.join(names) or 'none is entered yet'}")
+    stages = {f.body.stage for f in job.all("voltage.set", "panel.started", "requirement.noted") if f.body.stage}
+    if stage != "final" and stage not in stages:
+        raise BadInput("--stage", stage, f"a stage that the job names: {', '.join(sorted(stages | {'final'}))}")
+    if operator and person_called(job, operator) not in job.people:
+        roles = sorted({role for person in job.people for role in job.roles(person)})
+        raise BadInput("--operator", operator, f"a person of this job by role, name or id: {', '.join(roles) or 'nobody joined yet'}")
+
+
 def _test(ground: Ground, about: str, mine: list[str], at: str, tester: str, stage: str, operator: str) -> Ready:
     ms, remarks = utc_ms(at), []
     before = {f.body.panel for f in ground.job.all("panel.tested") if f.end <= ms}
     left = [p for p in mine if p not in before]
     asked = left or mine
     done = [p for p in mine if p in before]
+    if not left:
+        remarks.append(
+            "all of it was tested before; for the list as it was then, name a time (--as-of)"
+        )
     if left and done:
         remarks.append(f"tested before and left out: {', '.join(done)}; to test them again is a second exposure")
     use = _use(ground, ground.site.test_area_of(asked[0]), at, tester, stage, operator)
@@ -232,11 +251,17 @@ def _states(pairs: list[tuple[str, Answer]]) -> list[NeedState]:
     bad: dict[Answer, list[str]] = {}
     for panel, one in pairs:
         if one.outcome is not Outcome.MET:
-            bad.setdefault(one, []).append(panel)
+            bad.setdefault(msgspec.structs.replace(one, says=one.says.replace(panel, _PANEL) if panel else one.says), []).append(panel)
     if bad:
-        return [NeedState(one, panels) for one, panels in bad.items()]
+        return [NeedState(_told(one, panels), panels) for one, panels in bad.items()]
     first = min(pairs, key=lambda p: p[1].until if p[1].until is not None else 1 << 62)
     return [NeedState(first[1], [p for p, _ in pairs])]
+
+
+def _told(one: Answer, panels: list[str]) -> Answer:
+    """One answer for several panels, that names them all."""
+    names = ", ".join(panels[:_MOST]) + (f" and {len(panels) - _MOST} more" if len(panels) > _MOST else "")
+    return msgspec.structs.replace(one, says=one.says.replace(_PANEL, names))
 
 
 def _remarks(ground: Ground, use: Use) -> list[str]:
@@ -247,6 +272,9 @@ def _remarks(ground: Ground, use: Use) -> list[str]:
     if person is not None and not qualification(job, person) and not of_form(ground.found, People):
         name = on_card(job, getattr(person, "card", ""), "name") or "/".join(job.roles(use.operator))
         remarks.append(f"no qualification is stated of {name}; no requirement entered asks for one")
+    for forms, what in ((FORMS, "film thickness"), ((Holds,), "hold points")):
+        if not any(r.usable and isinstance(r.rule, forms) for r in ground.found):
+            remarks.append(f"no requirement of {what} is entered: nothing is held against it")
     if any(r.why_not for r in ground.found):
         clauses = ", ".join(r.clause for r in ground.found if r.why_not)
         remarks.append(f"requirements not held against the job: {clauses}")

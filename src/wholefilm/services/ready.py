@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from wholefilm.base.errors import BadInput
 from wholefilm.base.times import utc_ms
 from wholefilm.job.fold import fold
 from wholefilm.ledger.entry import is_id
@@ -59,6 +60,8 @@ def ready_list(
         at = read_time(asked, zone) if asked else written_now()
         entries = as_of(found.entries, time=at)
     job = fold(entries, found.blobs, [e for e in found.aside if e.ms <= utc_ms(at)])
+    if begins and len(begins.strip()) == 10:
+        raise BadInput("--at", begins, "a day and an hour, YYYY-MM-DD hh:mm: a test begins at a time")
     at = read_time(begins, zone, "--at") if begins else at
     at = datetime.fromisoformat(at).astimezone(ZoneInfo(zone)).isoformat(timespec="milliseconds")
     answer = ready(job, about, at, tester, stage, operator)
@@ -68,4 +71,11 @@ def ready_list(
         )
         for s in answer.needs
     ]
-    return ready_to_test_sheet(job, answer, commands)
+
+    def local(ms: int) -> str:
+        try:
+            return datetime.fromtimestamp(ms / 1000, ZoneInfo(zone)).strftime("%Y-%m-%d %H:%M")
+        except (ValueError, OverflowError, OSError):
+            return ""
+
+    return ready_to_test_sheet(job, answer, commands, local)

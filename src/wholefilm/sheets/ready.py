@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Annotated
 
@@ -74,7 +75,7 @@ class ReadySheet(msgspec.Struct, frozen=True):
         ]
 
 
-def ready_to_test_sheet(job: Job, asked: Ready, commands: list[str]) -> ReadySheet:
+def ready_to_test_sheet(job: Job, asked: Ready, commands: list[str], local: Callable[[int], str] | None = None) -> ReadySheet:
     """The list for a reader.
 
     Parameters
@@ -83,9 +84,15 @@ def ready_to_test_sheet(job: Job, asked: Ready, commands: list[str]) -> ReadyShe
     asked : Ready
     commands : list of str
         For each need of `asked`, the command that supplies it; shown where it is not met.
+    local : function, optional
+        Writes a time [ms UTC] in the job's time zone; else all stand in the offset of the time asked for.
     """
-    rows = [_row(state, asked, command) for state, command in zip(asked.needs, commands, strict=True)]
-    until = _like(asked.until, asked.at)
+
+    def write(ms: int | None) -> str:
+        return local(ms) if local is not None and ms is not None else _like(ms, asked.at)
+
+    rows = [_row(state, asked, command, write) for state, command in zip(asked.needs, commands, strict=True)]
+    until = write(asked.until)
     return ReadySheet(
         job=job.name,
         title=job.title,
@@ -119,7 +126,7 @@ def _sentence(asked: Ready, until: str) -> str:
     return f"{asked.about}: cannot tell at {at}: {', '.join(titles) or 'nothing is asked'}"
 
 
-def _row(state: NeedState, asked: Ready, command: str) -> ReadyRow:
+def _row(state: NeedState, asked: Ready, command: str, write: Callable[[int | None], str]) -> ReadyRow:
     one = state.answer
     met = one.outcome is Outcome.MET
     panels = [] if len(state.panels) == len(asked.panels) > 1 else state.panels
@@ -129,7 +136,7 @@ def _row(state: NeedState, asked: Ready, command: str) -> ReadyRow:
         state=WORDS[one.outcome],
         panels=panels[:_MOST] + ([f"{len(panels) - _MOST} more"] if len(panels) > _MOST else []),
         why=one.says,
-        until=_like(one.until, asked.at) if met else "",
+        until=write(one.until) if met else "",
         do="" if met else command,
         lifts="" if met else LIFTS[one.lifts] if one.outcome is Outcome.NOT_MET else "",
         rule=str(one.rule),
