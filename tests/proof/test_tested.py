@@ -39,8 +39,9 @@ def test_a_second_exposure_needs_a_word_that_names_the_panel_and_is_dated_before
 def test_under_100_volt_exposures_are_counted_and_not_asked_for() -> None:
     book = Book(ready=True).usual()
     book.sheet(stage="final", setting="90 V", test_areas=["F"])
-    sponge = {"set": "90 V"}
-    book.check("07:30", "80 kohm", set="80 kohm")
+    book.write("instrument.added", "1 07:30", instrument="W1", what="wet sponge", range="9 V to 90 V", due=at("28 12:00"))
+    sponge = {"set": "90 V", "instrument": "W1"}
+    book.check("07:30", "80 kohm", set="80 kohm", instrument="W1")
     book.test("F-1", "08:00", "08:10", setup=sponge)
     book.test("F-1", "09:00", "09:10", setup=sponge)
     standing = book.stand()
@@ -229,3 +230,19 @@ def test_a_hold_point_is_not_released_by_who_did_checked_or_assessed(what: str, 
         book.write("assessment.made", "3 12:30", who="qa", assessment="does_not_meet", digest="0" * 64, program="p")
     finding = next(f for f in book.stand().findings if f.rule.clause == "9.1")
     assert (finding.finding.value, finding.because) == ("cannot_tell", f"released by a person who {says}")
+    line = next(x for x in book.stand().lines if x.what == "same_person")
+    assert (line.says, line.detail, line.bars) == (f"Hold point before test: released by a person who {says}", "clause 9.1", True)
+
+
+@pytest.mark.parametrize(("who", "holds", "meets"), [("qc", True, False), ("engineer", True, True), ("qc", False, True)])
+def test_an_assessment_by_who_did_the_work_bars_meets_where_the_owner_has_a_hold_point(who: str, holds: bool, meets: bool) -> None:
+    book = Book().usual(holds=("before test",) if holds else ())
+    book.write("hold.released", "3 07:20", who="qa", point="before test", about=["F", "S1"], by=PEOPLE["qa"])
+    book.closed()
+    assert book.stand().assessment.value == "meets"
+    book.write("assessment.made", "6 12:30", who=who, assessment="meets", digest="0" * 64, program="p")
+    standing = book.stand()
+    assert standing.assessment.value == ("meets" if meets else "cannot_tell")
+    assert [x.detail for x in standing.lines if x.what == "same_person"] == ([] if meets else ["clause 9.1"])
+    book.write("assessment.made", "6 13:00", who="engineer", assessment="meets", digest="0" * 64, program="p")
+    assert book.stand().assessment.value == "meets"  # another person assessed since

@@ -88,7 +88,7 @@ def test_the_record_lies_inside_byte_for_byte(demo: tuple[ReportSheets, bytes, o
     assert inside.manifest["program"] == made_report.PROGRAM
     assert inside.manifest["as_of"].startswith("2025-06-17T10:05")
     assert set(inside.manifest["sheets"]) == {
-        "job", "requirements", "voltage", "checks", "panels", "holidays", "repairs", "assessment", "readings", "climate", "cure",
+        "job", "requirements", "voltage", "checks", "doubt", "panels", "holidays", "repairs", "assessment", "readings", "climate", "cure",
         "people", "days", "maps",
     }  # fmt: skip
 

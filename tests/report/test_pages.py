@@ -34,7 +34,7 @@ def test_the_cover_says_first_what_matters(pdf: bytes) -> None:
     cover = " ".join(reader(pdf).pages[0].extract_text().split())
     for words in (
         "North basin raw-water tank, interior lining",
-        "Does not meet the limits entered: 2 reasons in the margin",
+        "Does not meet the limits entered: 3 reasons in the margin",
         "Tested on written instruction: all but C",
         "575.5",
         "Reservations",
@@ -145,8 +145,8 @@ def test_a_place_where_a_long_word_may_break_is_not_printed(text: str) -> None:
 
 def test_the_instruction_names_every_panel(text: str) -> None:
     """The engineer's word of 30 May names 32 panels, all but the column's; none is cut off."""
-    start = text.index("Instructions, holds, witnesses, concessions")
-    told = text[start : text.index("hold released", start)]
+    start = text.index("Instructions, concessions, delays")
+    told = text[start : text.index("concession on", start)]
     names = [f"F-{n}" for n in range(1, 5)] + [f"S{c}-{n}" for c in range(1, 5) for n in range(1, 7)] + [f"R-{n}" for n in range(1, 5)]
     assert len(names) == 32
     assert re.findall(r"\b(?:[FR]|S\d)-\d\b", told) == names

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import hashlib
+
 import pytest
 from builder import Book
 from told import stand
 
 from wholefilm.base.errors import NotFound
-from wholefilm.sheets.day import day_sheet
+from wholefilm.sheets.day import day_sheet, days_of
+from wholefilm.sheets.days import days_sheet
+from wholefilm.sheets.signed import covered
 
 
 def test_the_second_day_of_the_tank_is_written_from_its_entries() -> None:
@@ -94,3 +98,32 @@ def test_a_correction_after_signing_is_named() -> None:
 def test_a_day_without_anything_is_refused_by_name() -> None:
     with pytest.raises(NotFound, match=r"2025-06-17|2025-06-16"):
         day_sheet(stand("north-basin"), "2025-06-14")
+
+
+@pytest.mark.parametrize(("days", "says"), [(("03",), True), (("03", "04"), True), (("04",), False)])
+def test_a_signature_of_days_states_the_digest_of_their_reports(days: tuple[str, ...], says: bool) -> None:
+    """SHA-256 of the one report; of the digests one after the other for several; another day's digest is told."""
+    book = Book().usual()
+    book.check("3 07:30")
+    book.test("F-1", "3 08:00", "3 08:08")
+    book.check("4 07:30")
+    standing = book.stand()
+    each = [day_sheet(standing, f"2025-03-{d}").digest for d in days]
+    stated = each[0] if len(each) == 1 else hashlib.sha256("".join(each).encode()).hexdigest()
+    scope = [f"day 2025-03-{d}" for d in days] if says else ["day 2025-03-03"]
+    book.write(
+        "signed", "4 18:00", scope=scope, statement="as told", reservations=[], role="QC", digest=stated, program="p", heads=True,
+    )  # fmt: skip
+    cover = covered(book.fold(), book.fold().all("signed")[0])
+    assert cover.same is says
+    assert (cover.says == "the daily report as it stood then; no entries since") is says
+    assert says or "another sheet than the daily report of that time" in cover.says
+
+
+def test_the_list_of_days_shows_what_the_entries_say_and_the_marks_expected() -> None:
+    """The story: 18 holidays and false ones by the evening of 2 June, 25 more on 3 June."""
+    standing = stand("north-basin")
+    rows = {r.date: r for r in days_sheet(standing).days}
+    assert (rows["2025-06-03"].marks_expected, rows["2025-06-03"].marks_counted) == (43, 43)
+    assert rows["2025-06-03"].entries.startswith("4 checks of testers, 1 failed. 22 panels tested, 369.1 m2")
+    assert {"2025-06-02", "2025-06-03"} <= set(days_of(standing.job))

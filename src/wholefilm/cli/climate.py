@@ -72,6 +72,9 @@ def _print(a: ClimateAnswer) -> None:
     rows.append(("humidity at surface", f"{a.surface_rh_percent:.1f} %", u and u.surface_rh_percent, "%"))
     for name, value, size, unit in rows:
         say(f"{name:<20} {value}" + (f", uncertainty {size:.2f} {unit}" if size is not None else ""))
+    if a.spread_k <= 0:
+        point = "frost" if a.spread_from == "frost point" else "dew"
+        say(f"the surface is at or under the {point} point: water {'freezes onto' if point == 'frost' else 'condenses on'} it")
     if a.uncertainty_not_stated:
         say(f"uncertainty not stated for {', '.join(a.uncertainty_not_stated)}" + ("; its part is missing above" if u else ""))
     for note in a.notes:

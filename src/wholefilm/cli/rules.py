@@ -24,6 +24,9 @@ def list_(json: Json = False, word: Annotated[str, typer.Option("--word", help="
     if json:
         say_json([{"id": i, "title": t, "grade": g, "editions": e} for i, t, g, e in chosen])
         return 0
+    if not chosen:
+        say(f"No id or title holds {word!r}; without --word all {len(rows) + len(climate) + len(film) + len(clauses)} are listed.")
+        return 0
     for ident, title, grade, editions in chosen:
         say(f"{ident:<28} {grade:<10} {title}" + (f" ({editions})" if editions else ""))
     say("Grades: seen, restated, memory, derived, entered. What is restated or from memory is shown for comparison only,")
@@ -35,14 +38,13 @@ def show(
     rule: Annotated[str, typer.Argument(metavar="RULE", help="Id of a rule or clause, as rules list shows it.")], json: Json = False
 ) -> int:
     """Show one rule. Document, editions, range, figures with their grades, and what is doubtful."""
-    from wholefilm.rules import load_limits
-    from wholefilm.rules import rule as find
+    from wholefilm.rules import load, load_limits
     from wholefilm.rules.climate import load_climate
+    from wholefilm.rules.loader import by_id as find
     from wholefilm.rules.thickness import load_thickness
 
-    shelves = (load_limits(), load_climate(), load_thickness())
-    found = next((shelf[rule] for shelf in shelves if rule in shelf), None) or find(rule)
-    rows = found.describe()
+    shelves = (load(), load_limits(), load_climate(), load_thickness())
+    rows = find({name: each.describe for shelf in shelves for name, each in shelf.items()}, rule, "rule")()
     if json:
         say_json([{"label": label, "says": says} for label, says in rows])
         return 0

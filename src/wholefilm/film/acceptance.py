@@ -97,7 +97,7 @@ def accept_range(rule: ThicknessRange, readings: Readings) -> ThicknessResult:
     Values and bounds are rounded once from their exact values to the nearest float, which keeps their order and keeps equal ones
     equal: a bound typed in another unit than the value decides as it would in exact numbers.
     """
-    limit = f"{rule.min or 'no lower bound'} to {rule.max or 'no upper bound'}, every spot on {' and '.join(rule.classes)}"
+    limit = f"{_range(rule)}, every spot on {' and '.join(rule.classes)}"
     values = readings.values_um
     n = len(values)
     if not n:
@@ -130,3 +130,10 @@ def _bound(text: str | None, field: str) -> float | None:
         return None
     exact: Fraction = quantity(text, "length", field).exact("um")
     return float(exact)
+
+
+def _range(rule: ThicknessRange) -> str:
+    """A range for a reader: both ends, or the one that there is."""
+    if rule.min and rule.max:
+        return f"{rule.min} to {rule.max}"
+    return f"{rule.min} or more" if rule.min else f"{rule.max} or less"

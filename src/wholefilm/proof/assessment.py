@@ -67,7 +67,7 @@ def _stand(job: Job, site: Site) -> Standing:
     findings = judge.findings(ground.found)
     lines = exceptions(job, ground.found, ground.testers, panels.panels, closing)
     lines += [*site.lines, *ground.thickness.lines, *panels.lines, *closing.lines, *reconcile(job, panels.panels, closing)]
-    lines += unmet_clauses(job, ground.found, findings)
+    lines += [*unmet_clauses(job, ground.found, findings), *judge.lines]
     lines.sort(key=gravest_first)
     made, burns = job.all("made_holiday.made"), [f for f in job.all("burn.inspected") if f.body.found]
     made_closed = sum(1 for f in made if closing.target_closed(f.id))

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 
 from wholefilm.base.findings import area_text, count_of
 from wholefilm.base.times import clock
 from wholefilm.instruments.field_check import Verdict
-from wholefilm.job.facts import Fact, Job, Problem
+from wholefilm.job.facts import Fact, Job
 
 from .checks import Testers
 from .closing import Closing
 from .cure import cure_lines, cure_states
 from .needs import is_spark
 from .remarks import remarks
-from .states import NOT_INTACT, HolidayState, HolidayWord, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
+from .remarks_record import of_the_record
+from .states import HolidayState, HolidayWord, IndicationState, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
 
 
 def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: list[PanelState], closing: Closing) -> list[Line]:
@@ -39,25 +41,18 @@ def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: lis
         *_instruction(job, panels),
         *_not_valid(panels),
         *_exposures(panels),
-        *_not_reached(panels),
+        *_not_reached(job, panels),
         *_open(closing),
         *_earlier(closing),
         *_decisions(found, job),
         *_retests(closing),
         *_concessions(job),
-        *_changes(job),
         *_nonconformances(job),
-        *_clocks(job),
         *cure_lines(cure_states(job, panels, closing.repairs)),
         *remarks(job, found, testers, panels),
-        *[Line(p.what, _of_record(p), "", p.bars, [p.entry] if p.entry else []) for p in job.problems],
+        *of_the_record(job),
     ]
     return sorted(lines, key=gravest_first)
-
-
-def _of_record(problem: Problem) -> str:
-    """A problem as its line says it: what makes the record itself not intact says so first."""
-    return f"The record is not intact: {problem.says}" if problem.bars and problem.what in NOT_INTACT else problem.says
 
 
 def _names(names: list[str], most: int = 12) -> str:
@@ -221,7 +216,8 @@ def _open(closing: Closing) -> list[Line]:
             if not count[HolidayWord.REPAIRED] and not count[HolidayWord.CLOSED]
             else ""
         )
-        lines.append(Line("open_holidays", f"{count_of(len(count[HolidayWord.OPEN]), 'holiday')} open", detail, True))
+        says = f"{count_of(len(count[HolidayWord.OPEN]), 'holiday')} open"
+        lines.append(Line("open_holidays", says, detail, True, _ids(count[HolidayWord.OPEN])))
     if count[HolidayWord.REPAIRED]:
         lines.append(
             Line(
@@ -229,25 +225,34 @@ def _open(closing: Closing) -> list[Line]:
                 f"{count_of(len(count[HolidayWord.REPAIRED]), 'holiday')} repaired, retest due",
                 _names(sorted({h.repair.number for h in count[HolidayWord.REPAIRED] if h.repair})),
                 True,
+                _ids(count[HolidayWord.REPAIRED]),
             )
         )
-    undecided = [i.number for i in closing.indications if i.decided == "undecided" and not i.retest_of]
+    undecided = [i for i in closing.indications if i.decided == "undecided" and not i.retest_of]
     if undecided:
-        lines.append(Line("undecided", f"{count_of(len(undecided), 'indication')} not yet decided: {_names(undecided)}", "", True))
-    doubt = [i.number for i in closing.indications if i.decided == "false" and i.in_doubt]
+        says = f"{count_of(len(undecided), 'indication')} not yet decided: {_names([i.number for i in undecided])}"
+        lines.append(Line("undecided", says, "", True, _ids(undecided)))
+    doubt = [i for i in closing.indications if i.decided == "false" and i.in_doubt]
     if doubt:
-        lines.append(Line("false_in_doubt", f"Decided false with a tester in doubt: {_names(doubt)}", "try them again", True))
+        says = f"Decided false with a tester in doubt: {_names([i.number for i in doubt])}"
+        lines.append(Line("false_in_doubt", says, "try them again", True, _ids(doubt)))
     return lines
 
 
-def _not_reached(panels: list[PanelState]) -> list[Line]:
+def _ids(found: Sequence[HolidayState | IndicationState]) -> list[str]:
+    return [x.fact.id for x in found]
+
+
+def _not_reached(job: Job, panels: list[PanelState]) -> list[Line]:
     """What nobody could reach, with the reasons; the requirement of coverage judges it."""
     mine = [p for p in panels if p.not_reached_m2 > 1e-9]
     if not mine:
         return []
     area, reasons = sum(p.not_reached_m2 for p in mine), dict.fromkeys(p.reason for p in mine if p.reason)
     says = f"Not reached: {area_text(area)} m2 of {_names([p.name for p in mine], 6)}"
-    return [Line("not_reached", says, "; ".join(reasons), False)]
+    names = {p.name for p in mine}
+    told = [f.id for f in job.all("area.not_reached") if f.body.panel in names]
+    return [Line("not_reached", says, "; ".join(reasons), False, told)]
 
 
 def _earlier(closing: Closing) -> list[Line]:
@@ -330,27 +335,6 @@ def _role(job: Job, person: str) -> str:
     return "the " + "/".join(job.roles(person)) if job.roles(person) else f"person {person[:8]}, who never joined"
 
 
-def _changes(job: Job) -> list[Line]:
-    """Corrections and withdrawals: those that remove a failure always, and those made after a signature."""
-    lines = []
-    for change in job.changes:
-        fact = job.by_id.get(change.by_entry)
-        after = fact is not None and any(_after(fact, signed) for signed in job.all("signed"))
-        if change.removes_failure and change.in_force:
-            word = "alone on the job" if change.alone else "agreed by another person"
-            lines.append(Line("failure_withdrawn", change.says, word, False, [change.of, change.by_entry]))
-        if after:
-            lines.append(Line("changed_after_signing", change.says, "after a signature", True, [change.of, change.by_entry]))
-    return lines
-
-
-def _after(fact: Fact, signed: Fact) -> bool:
-    """Whether a signature does not cover an entry: beyond the heads that it states, or later in order where it states none."""
-    if signed.heads is None:
-        return signed.rank < fact.rank
-    return fact.id != signed.id and fact.seq > signed.heads.get(fact.device, (0, ""))[0]
-
-
 def _nonconformances(job: Job) -> list[Line]:
     closed = {f.body.nonconformance for f in job.all("nonconformance.closed")}
     return [
@@ -358,17 +342,3 @@ def _nonconformances(job: Job) -> list[Line]:
         for f in job.all("nonconformance.raised")
         if f.id not in closed
     ]
-
-
-def _clocks(job: Job) -> list[Line]:
-    compared = {d for f in job.all("clock.compared") for d in (f.device, f.body.device)}
-    never = sorted(job.devices.get(d, d[:8]) for d in set(job.heads) - compared) if len(job.heads) > 1 else []
-    lines = (
-        [Line("clock_not_compared", f"Clocks of devices never compared: {_names(never)}", "their difference is taken as 0", False)]
-        if never
-        else []
-    )
-    worst = max((abs(f.body.offset_ms) for f in job.all("clock.compared")), default=0)
-    if worst >= 60_000:
-        lines.append(Line("clock_skew", f"Device clocks differ by up to {worst / 1000:.0f} s", "", False))
-    return lines

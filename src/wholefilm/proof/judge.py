@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wholefilm.base.findings import Finding, Outcome, area_text, count_of
 from wholefilm.base.quantity import quantity
+from wholefilm.base.times import clock
 from wholefilm.climate.requirement import ClimateRequired
 from wholefilm.film.acceptance import FORMS as THICKNESS_FORMS
 from wholefilm.job.facts import Fact, Job
@@ -18,7 +19,7 @@ from .limits import Limits
 from .needs import Needs
 from .requirements import CheckInterval, Coverage, Cure, Holds, of_form
 from .site import Site
-from .states import HolidayWord, PanelState, Requirement, TestState, TestWord
+from .states import HolidayWord, Line, PanelState, Requirement, TestState, TestWord
 from .thickness import Thickness
 
 END = 1 << 62
@@ -31,6 +32,7 @@ class Judge:
         self.job, self.site, self.needs, self.thickness, self.panels, self.closing = job, site, needs, thickness, panels, closing
         self.limits = Limits(site, closing)
         self.areas = list(dict.fromkeys(p.test_area for p in panels))
+        self._same: dict[tuple[str, str], tuple[dict[str, None], dict[str, None]]] = {}
 
     def findings(self, found: list[Requirement]) -> list[Finding]:
         """Every finding of every requirement, in the order noted."""
@@ -208,7 +210,12 @@ class Judge:
         if same:
             what = " and ".join(dict.fromkeys(w for f in same for w in self._doers(begun)[f.body.by]))
             says = f"released by a person who {what}"
+            self._same_person(point, says, r, same)
             return Finding(about, r.source, f"released {count_of(len(given), 'time')}", limit, Outcome.CANNOT_TELL, says)
+        judged = self._judged_own()
+        if judged is not None and given:
+            says = f"assessed by a person who did the work, {clock(judged.at)}; another person assesses, and records it"
+            self._same_person(point, says, r, [judged])
         if point == "after retest":
             closed = all(h.word is HolidayWord.CLOSED for h in self.closing.holidays)
             if any(f is None for f in releases) or not areas:
@@ -224,6 +231,25 @@ class Judge:
             return Finding(about, r.source, "not reached yet", limit, Outcome.CANNOT_TELL, "no work has come to it yet")
         names = ", ".join(sorted({"/".join(self.job.roles(f.body.by)) or f.body.by[:8] for f in given}))
         return Finding(about, r.source, f"released by {names}", limit, Outcome.MET, "released before work went on")
+
+    def _same_person(self, point: str, says: str, r: Requirement, facts: list[Fact]) -> None:
+        points, ids = self._same.setdefault((r.clause, says), ({}, {}))
+        points[point] = None
+        ids.update(dict.fromkeys(f.id for f in facts))
+
+    @property
+    def lines(self) -> list[Line]:
+        """One person for two of did, checked, assessed and released, at the owner's hold points; known once `findings` were made."""
+        return [
+            Line("same_person", f"Hold point{'s' * (len(points) > 1)} {', '.join(points)}: {says}", f"clause {clause}", True, list(ids))
+            for (clause, says), (points, ids) in self._same.items()
+        ]
+
+    def _judged_own(self) -> Fact | None:
+        """The last assessment recorded, if a person who tested or retested made it."""
+        made = self.job.all("assessment.made")[-1:]
+        worked = {t.fact.by for p in self.panels for t in p.tests} | {x.fact.by for y in self.closing.repairs for x in y.retests}
+        return next((f for f in made if f.by in worked), None)
 
     def _doers(self, begun: list[tuple[str, Fact]]) -> dict[str, list[str]]:
         """What each person did of what a hold point is to look at: the work, the checks of testers, the assessment."""

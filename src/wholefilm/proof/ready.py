@@ -139,9 +139,7 @@ def _test(ground: Ground, about: str, mine: list[str], at: str, tester: str, sta
     asked = left or mine
     done = [p for p in mine if p in before]
     if not left:
-        remarks.append(
-            "all of it was tested before; for the list as it was then, name a time (--as-of)"
-        )
+        remarks.append("all of it was tested before; for the list as it was then, name a time (--as-of)")
     if left and done:
         remarks.append(f"tested before and left out: {', '.join(done)}; to test them again is a second exposure")
     use = _use(ground, ground.site.test_area_of(asked[0]), at, tester, stage, operator)

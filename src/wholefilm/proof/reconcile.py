@@ -32,17 +32,23 @@ def _areas(panels: list[PanelState]) -> list[Line]:
     for p in panels:
         parts = p.tested_m2 + p.not_reached_m2 + p.not_in_scope_m2 + p.not_yet_tested_m2
         if abs(parts - p.total_m2) > 1e-6:
-            lines.append(Line("areas_differ", f"{p.name}: its parts sum to {parts:.2f} of {p.total_m2:.2f} m2", "", True))
+            says = f"{p.name}: its parts sum to {parts:.2f} of {p.total_m2:.2f} m2"
+            lines.append(Line("areas_differ", says, "", True, [t.fact.id for t in p.tests]))
     return lines
 
 
 def _numbers(job: Job) -> list[Line]:
     """A wall number, or a number of a repair, non-conformance or question, used twice."""
-    wall = Counter(f.body.number for f in job.all("indication.raised", "made_holiday.made"))
-    wall.update(b.number for f in job.all("burn.inspected") for b in f.body.found)
-    papers = Counter((f.kind, f.body.number) for f in job.all("repair.planned", "nonconformance.raised", "question.raised"))
-    twice = [n for n, k in wall.items() if k > 1] + [n for (_, n), k in papers.items() if k > 1]
-    return [Line("number_twice", f"Number {n} is used twice", "", True) for n in sorted(twice)]
+    used: dict[tuple[str, str], list[str]] = {}
+    for f in job.all("indication.raised", "made_holiday.made"):
+        used.setdefault(("wall", f.body.number), []).append(f.id)
+    for f in job.all("burn.inspected"):
+        for burn in f.body.found:
+            used.setdefault(("wall", burn.number), []).append(f.id)
+    for f in job.all("repair.planned", "nonconformance.raised", "question.raised"):
+        used.setdefault((f.kind, f.body.number), []).append(f.id)
+    twice = sorted((number, ids) for (_, number), ids in used.items() if len(ids) > 1)
+    return [Line("number_twice", f"Number {number} is used twice", "", True, list(dict.fromkeys(ids))) for number, ids in twice]
 
 
 def _marks(job: Job, closing: Closing) -> list[Line]:

@@ -13,6 +13,7 @@ from wholefilm.sheets.checks import ChecksSheet, checks_sheet
 from wholefilm.sheets.climate import ClimateSheet, climate_sheet
 from wholefilm.sheets.cure import CureSheet, cure_sheet
 from wholefilm.sheets.days import DaysSheet, days_sheet
+from wholefilm.sheets.doubt import DoubtSheet, doubt_sheet
 from wholefilm.sheets.holidays import HolidaysSheet, holidays_sheet
 from wholefilm.sheets.job import JobSheet, job_sheet
 from wholefilm.sheets.maps import MapsSheet, maps_sheet
@@ -34,6 +35,7 @@ class ReportSheets(msgspec.Struct, frozen=True):
     requirements: RequirementsSheet
     voltage: VoltageSheet
     checks: ChecksSheet
+    doubt: DoubtSheet
     panels: PanelsSheet
     holidays: HolidaysSheet
     repairs: RepairsSheet
@@ -70,6 +72,7 @@ def report_sheets(standing: Standing, as_of: str = "") -> ReportSheets:
         requirements=requirements_sheet(standing),
         voltage=voltage_sheet(standing),
         checks=checks_sheet(standing),
+        doubt=doubt_sheet(standing),
         panels=panels_sheet(standing),
         holidays=holidays_sheet(standing),
         repairs=repairs_sheet(standing),

@@ -54,6 +54,7 @@ def chapters(sheets: ReportSheets, program: str) -> list[Block]:
         *_chapter("Requirements and who decided", sheets.requirements.tables()),
         *_chapter("Voltage sheets", [t for t in sheets.voltage.tables() if t.title != COATS_ELSEWHERE]),
         *_chapter("Checks", around),
+        *(_chapter("In doubt", sheets.doubt.tables(), f"{sheets.doubt.says}.") if sheets.doubt.doubt else []),
         *_maps(sheets),
         *_chapter("Holidays and false indications", sheets.holidays.tables(), outside_words(sheets, holidays=True)),
         *_chapter("Repairs and retests", sheets.repairs.tables(), outside_words(sheets, holidays=False)),

@@ -13,7 +13,8 @@ from wholefilm.base.errors import BadInput
 from wholefilm.job.facts import Job
 from wholefilm.ledger.entry import Entry
 from wholefilm.proof.assessment import assess
-from wholefilm.sheets.assessment import assessment_sheet, digest
+from wholefilm.proof.signing import of_a_day
+from wholefilm.sheets.signed import signed_digest
 
 from .now import new_id
 from .refs import entry_id
@@ -81,13 +82,16 @@ def _as_it_stands(job: Job, kind: str, given: dict[str, Any]) -> None:
     BadInput
         If something else was typed.
     """
-    sheet = assessment_sheet(assess(job))
-    stated = {"digest": digest(sheet), "program": f"wholefilm {__version__}"}
+    standing = assess(job)
+    scope = given.get("scope") if kind == "signed" else None
+    parts = [str(part) for part in (scope if isinstance(scope, list) else [scope or ""])]
+    sheet = "daily report" if of_a_day(parts) else "assessment sheet"
+    stated = {"digest": signed_digest(standing, parts), "program": f"wholefilm {__version__}"}
     if kind == "assessment.made":
-        stated["assessment"] = sheet.assessment
+        stated["assessment"] = standing.assessment.value
     for name, right in stated.items():
         if given.setdefault(name, right) != right:
-            raise BadInput(name, given[name], f"{right}, as the assessment sheet stands now; leave it out and it is filled in")
+            raise BadInput(name, given[name], f"{right}, as the {sheet} stands now; leave it out and it is filled in")
 
 
 def next_paper(entries: Sequence[Entry], kind: str, prefix: str) -> str:

@@ -101,7 +101,7 @@ def day_sheet(standing: Standing, date: str) -> DaySheet:
     numbers = marks_at(job, standing.indications, standing.all_repairs, end)
     plain = DaySheet(
         date,
-        _summary(standing, date),
+        draft(standing, date),
         len(numbers),
         closed.body.marks_counted if closed else None,
         numbers,
@@ -143,8 +143,13 @@ def _frozen(job: Job, fact: Fact, date: str, now: str) -> FrozenRow:
     return FrozenRow(when=clock(fact.at), role=fact.body.role, statement=fact.body.statement, digest=then[:16], since=since)
 
 
-def _summary(standing: Standing, date: str) -> list[str]:
-    """The draft: sentences from the day's entries, in the order of the work."""
+def days_of(job: Job) -> list[str]:
+    """Calendar days of the site on which something of a job happened, in order."""
+    return sorted({f.when[:10] for f in job.facts if f.kind not in _SILENT})
+
+
+def draft(standing: Standing, date: str) -> list[str]:
+    """The draft of a day's report: sentences from its entries, in the order of the work."""
     job = standing.job
     said: list[str] = []
     checks = [c for c in standing.checks if c.fact.when[:10] == date]

@@ -8,8 +8,10 @@ import msgspec
 
 from wholefilm.base.times import clock
 from wholefilm.job.facts import Job
+from wholefilm.proof.reconcile import marks_at
 from wholefilm.proof.states import Standing
 
+from .day import draft
 from .people import who
 from .rows import Row, Table, head, joined, table
 from .signed import covered
@@ -21,7 +23,9 @@ class DayRow(Row, frozen=True, kw_only=True):
     date: Annotated[str, head("Day")]
     tests: Annotated[int, head("Tests", True)]
     indications: Annotated[int, head("Indications", True)]
+    marks_expected: Annotated[int, head("Marks expected", True)]
     marks_counted: Annotated[int, head("Marks counted", True)]
+    entries: Annotated[str, head("From the entries")]
     narrative: Annotated[str, head("What the inspector tells")]
     by: Annotated[str, head("Closed by")]
 
@@ -83,7 +87,9 @@ def _days(standing: Standing) -> list[DayRow]:
                 date=date,
                 tests=sum(1 for p in standing.panels for t in p.tests if t.fact.when[:10] == date),
                 indications=sum(1 for i in standing.indications if i.fact.when[:10] == date),
+                marks_expected=len(marks_at(job, standing.indications, standing.all_repairs, f.end)),
                 marks_counted=f.body.marks_counted,
+                entries=" ".join(draft(standing, date)),
                 narrative=f.body.narrative,
                 by=who(job, f.by),
             )

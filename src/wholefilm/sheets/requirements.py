@@ -1,4 +1,4 @@
-"""Requirements with sources, who decided, questions and answers, instructions, holds, concessions, non-conformances."""
+"""Requirements with sources, who decided, questions and answers, hold and witness points, instructions, concessions, non-conformances."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from wholefilm.job.facts import Job
 from wholefilm.proof.states import Requirement, Standing
 
 from .people import who
+from .points import PointRow, points
 from .rows import Row, Table, head, joined, table
 
 
@@ -34,16 +35,19 @@ class QuestionRow(Row, frozen=True, kw_only=True):
     to: Annotated[str, head("To")]
     text: Annotated[str, head("Question")]
     answers: Annotated[str, head("Answered")]
+    entry: str
 
 
 class WordRow(Row, frozen=True, kw_only=True):
-    """A dated word that matters: an instruction, a hold released, a witness, a concession."""
+    """A dated word that matters: an instruction, a concession, a delay."""
 
     when: Annotated[str, head("Dated")]
     what: Annotated[str, head("What")]
     about: Annotated[str, head("About")]
     text: Annotated[str, head("Text")]
     by: Annotated[str, head("By")]
+    evidence: Annotated[str, head("Evidence")]
+    entry: str
 
 
 class NonconformanceRow(Row, frozen=True, kw_only=True):
@@ -53,8 +57,12 @@ class NonconformanceRow(Row, frozen=True, kw_only=True):
     requirement: Annotated[str, head("Requirement")]
     finding: Annotated[str, head("Finding")]
     extent: Annotated[str, head("Extent")]
+    containment: Annotated[str, head("Contained by")]
+    state: Annotated[str, head("State")]
     disposition: Annotated[str, head("Disposition")]
     by: Annotated[str, head("Authorised by")]
+    evidence: Annotated[str, head("Evidence of closing")]
+    entry: str
 
 
 class RequirementsSheet(msgspec.Struct, frozen=True):
@@ -63,6 +71,7 @@ class RequirementsSheet(msgspec.Struct, frozen=True):
     contract: str
     requirements: list[RequirementRow]
     questions: list[QuestionRow]
+    points: list[PointRow]
     words: list[WordRow]
     nonconformances: list[NonconformanceRow]
 
@@ -71,7 +80,8 @@ class RequirementsSheet(msgspec.Struct, frozen=True):
         return [
             table("Requirements", RequirementRow, self.requirements, "none entered: nothing can be assessed"),
             table("Questions and answers", QuestionRow, self.questions, "none"),
-            table("Instructions, holds, witnesses, concessions", WordRow, self.words, "none"),
+            table("Hold and witness points", PointRow, self.points, "none"),
+            table("Instructions, concessions, delays", WordRow, self.words, "none"),
             table("Non-conformances", NonconformanceRow, self.nonconformances, "none"),
         ]
 
@@ -83,6 +93,7 @@ def requirements_sheet(standing: Standing) -> RequirementsSheet:
         contract=job.opened.body.contract if job.opened else "",
         requirements=[_requirement(job, r) for r in standing.requirements],
         questions=_questions(job),
+        points=points(standing),
         words=_words(job),
         nonconformances=_nonconformances(job),
     )
@@ -112,39 +123,25 @@ def _questions(job: Job) -> list[QuestionRow]:
     for q in job.all("question.raised"):
         answers = [a for a in job.all("question.answered") if a.body.question == q.id]
         said = "\n".join(f"{a.body.from_}, {clock(a.body.dated)}: {a.body.text}" for a in answers)
-        rows.append(QuestionRow(number=q.body.number, to=", ".join(q.body.to), text=q.body.text, answers=said or "not answered"))
+        rows.append(
+            QuestionRow(number=q.body.number, to=", ".join(q.body.to), text=q.body.text, answers=said or "not answered", entry=q.id)
+        )
     return rows
 
 
 def _words(job: Job) -> list[WordRow]:
     rows = []
-    for f in job.all("instruction.received", "hold.released", "witness.noted", "concession.given", "delay.noted"):
+    for f in job.all("instruction.received", "concession.given", "delay.noted"):
         b = f.body
         if f.kind == "instruction.received":
             panels = ", ".join(b.allows.panels or []) if b.allows else ""
-            rows.append(WordRow(when=clock(b.dated), what="instruction", about=panels, text=b.text, by=b.from_))
-        elif f.kind == "hold.released":
-            rows.append(WordRow(when=clock(f.when), what="hold released", about=", ".join(b.about), text=b.point, by=who(job, b.by)))
-        elif f.kind == "witness.noted":
-            came = {"came": "came", "waived": "waived", "no_show": "did not come"}[b.came]
-            by = who(job, b.person) if b.person else ""
-            rows.append(
-                WordRow(
-                    when=clock(f.when),
-                    what="witness point",
-                    about=", ".join(b.about),
-                    text=f"{b.point}: {came}, notice {clock(b.notice_at)}",
-                    by=by,
-                )
-            )
+            row = WordRow(when=clock(b.dated), what="instruction", about=panels, text=b.text, by=b.from_, evidence=b.evidence, entry=f.id)
         elif f.kind == "concession.given":
-            rows.append(
-                WordRow(
-                    when=clock(b.dated), what=f"concession on {b.requirement}", about=", ".join(b.about), text=b.text, by=who(job, b.from_)
-                )
-            )
+            what, about, by = f"concession on {b.requirement}", ", ".join(b.about), who(job, b.from_)
+            row = WordRow(when=clock(b.dated), what=what, about=about, text=b.text, by=by, evidence=b.evidence, entry=f.id)
         else:
-            rows.append(WordRow(when=clock(f.when), what="delay", about="", text=b.reason, by=who(job, f.by)))
+            row = WordRow(when=clock(f.when), what="delay", about="", text=b.reason, by=who(job, f.by), evidence="", entry=f.id)
+        rows.append(row)
     return sorted(rows, key=lambda r: r.when)
 
 
@@ -158,8 +155,12 @@ def _nonconformances(job: Job) -> list[NonconformanceRow]:
                 requirement=f.body.requirement,
                 finding=f.body.finding,
                 extent=f.body.extent,
-                disposition=f"{closed.body.disposition}, {clock(closed.when)}" if closed else "open",
+                containment=f.body.containment,
+                state=f"closed {clock(closed.when)}" if closed else "open",
+                disposition=closed.body.disposition if closed else "",
                 by=who(job, closed.body.authorised_by) if closed else "",
+                evidence=closed.body.evidence if closed else "",
+                entry=f.id,
             )
         )
     return rows

@@ -19,7 +19,7 @@ def head(title: str, number: bool = False) -> Meta:
 _FEW, _MOST_WEIGHTY = 3, 60
 _WEIGHTY = re.compile(
     r"(?:(?i:does not meet|cannot tell)|not met|failed|in doubt|not valid|open|not yet tested|not reached|not here|not answered"
-    r"|no indication, (?!checked))(?!\w)"
+    r"|not released|did not come|no indication, (?!checked))(?!\w)"
 )
 Words = Annotated[str, head("")]
 

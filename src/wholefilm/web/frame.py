@@ -66,7 +66,7 @@ def page(request: Request, template: str, status: int = 200, **values: Any) -> H
 def address(name: str, slug: str = "", as_of: str = "", **more: str | int) -> str:
     """Address of a screen of a job, with the time asked for."""
     query = {k: str(v) for k, v in {"as_of": as_of, **more}.items() if v}
-    return f"/jobs/{quote(name, safe='')}" + (f"/{quote(slug, safe='.')}" if slug else "") + (f"?{urlencode(query)}" if query else "")
+    return f"/jobs/{quote(name, safe='')}" + (f"/{quote(slug, safe='./')}" if slug else "") + (f"?{urlencode(query)}" if query else "")
 
 
 def job_frame(library: Library, name: str, as_of: str, slug: str) -> tuple[View, dict[str, Any]]:

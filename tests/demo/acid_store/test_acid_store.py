@@ -118,7 +118,7 @@ def test_it_ends_not_met_on_film_and_joint_both_conceded() -> None:
     """Story: end 22 closed, 9 open, NCR-02, concession: does not meet, conceded."""
     standing = stand(NAME)
     assert unmet(standing) == {"5.1", "6.2"}
-    assert barring(standing) == {"on_instruction", "clause_not_met", "open_holidays"}
+    assert barring(standing) == {"on_instruction", "clause_not_met", "open_holidays", "same_person"}  # the operator assessed too
     rows = [f for f in assessment_sheet(standing).findings if f.finding == "not_met"]
     assert rows
     assert all(f.conceded == "conceded by engineer, 2025-08-13" for f in rows)

@@ -118,7 +118,7 @@ def test_a_second_sweep_under_100_v_asks_for_no_consent() -> None:
 def test_it_ends_on_thickness_alone_and_conceded() -> None:
     standing = stand(NAME)
     assert unmet(standing) == {"6.1"}
-    assert barring(standing) == {"on_instruction", "clause_not_met"}
+    assert barring(standing) == {"on_instruction", "clause_not_met", "same_person"}  # the operator assessed too
     assert _conceded(standing) == ["6.1"]
 
 

@@ -10,6 +10,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
 from wholefilm.base.errors import NotFound
+from wholefilm.sheets.day import days_of
 from wholefilm.sheets.days import DaysSheet
 
 from ..drawings import DrawingRoom
@@ -63,6 +64,7 @@ def router(library: Library) -> APIRouter:
         elif sheet in ("test", "holidays", "repairs"):
             drawings = room.maps(version, as_of, view)
         photos = photos_of(library, name, made) if sheet == "days" else []
+        days = [(address(name, f"days/{d}", as_of), d) for d in days_of(view.standing.job)] if sheet == "days" else []
         tables = pages_of(made.tables(), request.query_params, choose=True)
         asked = {c.key: c.chosen for t in tables for c in t.choices if c.chosen}
         return page(
@@ -75,6 +77,7 @@ def router(library: Library) -> APIRouter:
             without=lambda keys: address(name, sheet, as_of, **{k: v for k, v in asked.items() if k not in keys}),
             drawings=drawings,
             photos=photos,
+            days=days,
             source=getattr(made, "dew_point_source", ""),
             turn=turner(name, sheet, as_of, asked),
             data_link=address(name, f"{sheet}.json", as_of),
