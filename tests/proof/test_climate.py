@@ -51,7 +51,8 @@ def test_a_reading_that_does_not_meet_is_named_with_value_and_limit() -> None:
     found = one(book.stand())
     assert found.finding.value == "not_met"
     assert "2025-03-03 07:50, at the work: 2.74 K, surface over dew point at least 3 K (not met)" in found.because
-    assert any(x.what == "clause_not_met" and "8.9" in x.says for x in book.stand().lines)
+    line = next(x for x in book.stand().lines if x.what == "clause_not_met" and "8.9" in x.says)
+    assert line.entries == [r.fact.id for r in book.stand().requirements if r.clause == "8.9"] != []
 
 
 def test_a_reading_during_the_test_counts_too() -> None:

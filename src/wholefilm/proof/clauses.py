@@ -36,9 +36,13 @@ def unmet_clauses(job: Job, found: list[Requirement], findings: list[Finding]) -
     for clause, mine in unmet.items():
         abouts = list(dict.fromkeys(f.about for f in mine))
         first = f"{mine[0].about}: {mine[0].because}"
-        if all(conceded(given, clause, about) for about in abouts):
+        beside = [conceded(given, clause, about) for about in abouts]
+        if all(beside):
             first += " · a concession stands beside it"
-        lines.append(Line("clause_not_met", f"Clause {clause} is not met: {', '.join(abouts)}", first, True))
+        sources = {f.rule for f in mine}
+        entries = [r.fact.id for r in found if r.source in sources] + [f.id for f in beside if f]
+        says = f"Clause {clause} is not met: {', '.join(abouts)}"
+        lines.append(Line("clause_not_met", says, first, True, list(dict.fromkeys(entries))))
     return lines
 
 

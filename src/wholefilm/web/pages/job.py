@@ -10,18 +10,21 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
 from wholefilm.base.errors import NotFound
+from wholefilm.job.kinds import in_words
 from wholefilm.sheets.day import days_of
 from wholefilm.sheets.days import DaysSheet
+from wholefilm.sheets.entry import LinkRow, links
 
 from ..drawings import DrawingRoom
 from ..frame import address, job_frame, page
 from ..kept import KeptPages
-from ..library import Library
+from ..library import Library, View
 from ..paging import pages_of
 from ..screens import BY_SLUG, Screen, sheet_named
 from .report import picture_kind
 
 MOST_PHOTOS = 60
+MOST_BEHIND = 20  # entries of one exception on the page; its data has all
 
 
 def router(library: Library) -> APIRouter:
@@ -78,6 +81,7 @@ def router(library: Library) -> APIRouter:
             drawings=drawings,
             photos=photos,
             days=days,
+            behind=_behind(name, as_of, view) if sheet == "assessment" else [],
             source=getattr(made, "dew_point_source", ""),
             turn=turner(name, sheet, as_of, asked),
             data_link=address(name, f"{sheet}.json", as_of),
@@ -85,6 +89,21 @@ def router(library: Library) -> APIRouter:
         )
 
     return routes
+
+
+def _behind(name: str, as_of: str, view: View) -> list[tuple[str, list[tuple[str, str, str]], int]]:
+    """Each exception with links to the first entries that it is about, and how many more there are."""
+    found = []
+    for line in view.assessment.exceptions:
+        shown = links(view.standing, line.entries[:MOST_BEHIND])
+        if shown:
+            found.append((line.says, steps(name, as_of, shown), len(line.entries[MOST_BEHIND:])))
+    return found
+
+
+def steps(name: str, as_of: str, rows: list[LinkRow]) -> list[tuple[str, str, str]]:
+    """Address, number and words of each entry, for a list of links."""
+    return [(address(name, f"entries/{r.entry}", as_of), r.number, f"{in_words(r.kind)}, {r.at}, {r.by}") for r in rows]
 
 
 def turner(name: str, slug: str, as_of: str, asked: Mapping[str, str]) -> Callable[[str, int], str]:
