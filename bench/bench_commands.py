@@ -32,6 +32,7 @@ def cold(words: list[str], codes: tuple[int, ...] = (0,)) -> float:
         ["rules"],
         ["rules", "show", "SP0274/um"],
         ["surface", "hemisphere", "diameter=2.4 m"],
+        ["voltage", "--thickness", "500 um"],
         ["climate", "--air", "16 degC", "--rh", "71 %", "--surface", "13 degC"],
     ],
     ids=" ".join,
