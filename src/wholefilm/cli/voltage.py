@@ -66,15 +66,18 @@ def _print(a: VoltageAnswer) -> None:
     from wholefilm.plan.side import kilovolts
 
     warned: dict[str, list[str]] = {}
-    say(f"{'Rule':<27}{'Film':<24}{'Voltage':<22}{'Grade':<10}May be chosen")
+    lines = [("Rule", "Film", "Voltage", "Grade", "May be chosen")]
     for r in a.rules:
         given = "none" if r.voltage_v is None else kilovolts(r.voltage_v) + (f" to {kilovolts(r.to_v)}" if r.to_v else "")
         word = {"at_least": "at least ", "span": "allows ", "limit": "limit "}.get(r.means, "")
-        say(f"{r.id:<27}{f'{r.basis}, {r.thickness}':<24}{word + given:<22}{r.grade:<10}{'yes' if r.choosable else 'after you confirm it'}")
+        lines.append((r.id, f"{r.basis}, {r.thickness}", word + given, r.grade, "yes" if r.choosable else "after you confirm it"))
         for remark in [*([r.refused] if r.refused else []), *r.warnings]:
             ids = warned.setdefault(remark, [])
             if r.id not in ids:
                 ids.append(r.id)
+    widths = [max(len(line[n]) for line in lines) for n in range(4)]
+    for line in lines:
+        say("  ".join([*(f"{text:<{width}}" for text, width in zip(line, widths, strict=False)), line[4]]))
     say(f"spread: {a.spread}")
     say()
     say("Steps")
@@ -100,8 +103,8 @@ def _print(a: VoltageAnswer) -> None:
     for caution in a.cautions:
         say(f"  {caution}")
     say()
-    for line in a.says:
-        say(line)
+    for closing in a.says:
+        say(closing)
 
 
 def _note(a: VoltageAnswer) -> None:
