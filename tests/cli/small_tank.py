@@ -76,7 +76,14 @@ def open_job(desk: Desk) -> None:
     body.write_text(json.dumps(ITEM), encoding="utf-8")
     tell(desk, "item.added", "--body", str(body))
     row = json.dumps([{"row": "20", "what": "holiday test", "steel": "20 degC", "wait": "1 h"}])
-    tell(desk, "system.set", "test_areas=S1", 'layers=[{"name":"coat 1","conductive":"no","nominal":"400 um"}]', f"cure_table={row}")
+    tell(
+        desk,
+        "system.set",
+        "test_areas=S1",
+        'layers=[{"name":"coat 1","conductive":"no","nominal":"400 um"}]',
+        f"cure_table={row}",
+        "immersed=never",
+    )
     tell(desk, "instrument.added", "instrument=HV-1", "what=spark tester, DC", "range=0.5 kV to 15 kV", "due=2099-01-31")
 
 

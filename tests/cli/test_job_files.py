@@ -33,7 +33,7 @@ def states(*words: str) -> dict[str, str]:
     """Need to its state, as `ready --json` prints them; the worst where a need stands twice."""
     done = here("ready", *words, "--json")
     assert done.code in (0, 1, 3), done.err
-    rank = {"met": 0, "cannot tell": 1, "not met": 2}
+    rank = {"not asked": 0, "met": 0, "cannot tell": 1, "not met": 2}
     found: dict[str, str] = {}
     for row in done.json["needs"]:
         if rank[row["state"]] > rank.get(found.get(row["need"], "met"), 0) or row["need"] not in found:

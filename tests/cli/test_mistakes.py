@@ -61,7 +61,9 @@ def test_each_need_of_a_test_is_asked(opened: Desk, missing: str, says: str) -> 
     tank.check(opened, "07:00", "before")
     done = tank.refuse(opened, "panel.started", *START, at="07:10")
     assert says in done.err
-    assert done.err.count("\n  ") == 1, done.err
+    lacking, _, untold = done.err.partition("What the record does not tell; ")
+    assert lacking.count("\n  ") == 1, done.err
+    assert [line.split(":")[0].strip() for line in untold.splitlines() if line.startswith("  ")] == ["surface", "wet", "solvent"]
 
 
 def test_no_instruction_lifts_the_permission_of_the_site(opened: Desk) -> None:

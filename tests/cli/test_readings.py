@@ -12,7 +12,9 @@ import pytest
 from cli import small_tank as tank
 from cli.desk import Desk
 from exchange.makers import HEADER, ROWS, by_openpyxl, by_xlsxwriter
+from wholefilm.ledger.errors import NotStored
 from wholefilm.ledger.jobfile import read_path
+from wholefilm.ledger.store import Store
 
 GOOD = "test_area,class,dft_um\nS1,flat,410\nS1,weld,395.5\nS1,flat,402\n"
 
@@ -135,6 +137,14 @@ def body(desk: Desk, kind: str = "readings.loaded") -> dict[str, Any]:
     return [e.body for e in read_path(file).entries if e.kind == kind][-1]
 
 
+def kinds(desk: Desk) -> set[str]:
+    """Kinds of the entries that are stored."""
+    file = desk.folder / "kinds.zip"
+    file.unlink(missing_ok=True)
+    desk.good("export", tank.NAME, "-o", str(file))
+    return {e.kind for e in read_path(file).entries}
+
+
 def blob(desk: Desk, sha: str) -> bytes:
     return (Path(str(desk.file) + ".blobs") / sha).read_bytes()
 
@@ -252,3 +262,30 @@ def test_a_preview_of_a_workbook_and_of_an_unknown_area(opened: Desk) -> None:
     assert seen["written"] == "sheet Readings"
     assert seen["bad"][0].startswith("cell C3, value: '#DIV/0!'")
     assert seen["notes"][-1].startswith("no test area of this job: S2")
+
+
+def test_a_workbook_and_its_readings_are_stored_together_or_not_at_all(opened: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The disk refuses the second of the two entries: the first is not there either, and both come in one append when it takes them."""
+    content = by_xlsxwriter([HEADER, *ROWS])
+    sizes: list[int] = []
+
+    def refuse(store: Store, entries: Any, received: str) -> Any:
+        sizes.append(len(entries))
+        raise NotStored("a set", "no space left on the disk")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(Store, "append", refuse)
+        assert opened.run(*words(opened, content, name="gauge.xlsx")).code == 70
+    assert sizes == [2]
+    assert not {"file.attached", "readings.loaded"} & kinds(opened)
+    opened.good(*words(opened, content, name="gauge.xlsx"))
+    assert {"file.attached", "readings.loaded"} <= kinds(opened)
+    assert opened.run("verify", tank.NAME).code == 0
+
+
+def test_the_measured_area_is_a_column_that_is_picked(opened: Desk) -> None:
+    content = "test_area,class,dft_um,Field\nS1,flat,410,north\n"
+    done = opened.run(*words(opened, content, "--preview", "--column", "measured_area=Field", "--json"))
+    assert done.json["first"][0]["measured_area"] == "north"
+    opened.good(*words(opened, content, "--column", "measured_area=Field"))
+    assert body(opened)["columns"]["measured_area"] == "Field"

@@ -192,6 +192,6 @@ def test_a_job_is_opened_once_and_only_by_job_new(opened: Desk) -> None:
     words = ("--title", "t", "--contract", "c", "--person", "p", "--role", "r")
     assert "a name that no job in this database has" in opened.refused("job", "new", tank.NAME, *words).err
     assert "--time-zone: 'Mars/Base'" in opened.refused("job", "new", "b", *words, "--time-zone", "Mars/Base").err
-    assert "name" in opened.refused("job", "new", "Two Words", *words).err
+    assert "NAME: 'Two Words'" in opened.refused("job", "new", "Two Words", *words).err
     assert "letter" in opened.refused("job", "new", "b", *words, "--letter", "O").err
     assert "another kind; a job is opened by" in tank.refuse(opened, "job.opened", "name=b").err

@@ -63,3 +63,38 @@ def test_tested_none_open_is_said_only_of_the_whole(north: Desk) -> None:
     file = str(north.folder / "north-basin.jsonl")
     assert "tested, none open" not in here("job", "show", file, "--as-of", "2025-06-02 07:40").out
     assert "tested, none open" in here("job", "show", file).out
+
+
+def test_the_database_may_stand_before_the_command(opened: Desk, tmp_path: Path) -> None:
+    done = here("--database", opened.url, "job", "list")
+    assert (done.code, done.out.split()[0]) == (0, tank.NAME)
+    other = f"sqlite:///{tmp_path / 'other.db'}"
+    assert here("--database", other, "job", "list", "--database", opened.url).out.split()[0] == tank.NAME  # the one after it goes first
+    assert "No job in sqlite:///" in here("--database", other, "job", "list").out
+
+
+def test_a_name_of_a_job_is_told_in_words(desk: Desk) -> None:
+    done = desk.run("job", "new", "My Job", "--title", "T", "--contract", "C", "--person", "P", "--role", "QC")
+    assert done.err == "NAME: 'My Job' is not accepted. Allowed: lower-case letters, digits and hyphens, 63 at most, such as day-tank\n"
+
+
+def test_a_person_who_joins_brings_a_card(opened: Desk) -> None:
+    assert "card.name=..." in tank.refuse(opened, "person.joined", "roles=QA").err
+
+
+def test_cards_that_were_withheld_are_named(north: Desk, tmp_path: Path) -> None:
+    """The file lies beside its photos without one of them: verify counts it, and says which."""
+    gone = tmp_path / "north-basin.jsonl"
+    gone.write_bytes((north.folder / "north-basin.jsonl").read_bytes())
+    (tmp_path / "blobs").mkdir()
+    done = here("verify", str(gone))
+    counted = next(x for x in done.out.splitlines() if "lie beside it, unchanged" in x)
+    assert counted.split()[:2] == ["0", "of"]
+    assert done.out.count("  not here: ") == min(12, int(counted.split()[2]))
+    assert not any("signature" in line or "assessment" in line for line in done.out.splitlines() if "not here: " in line)
+
+
+def test_a_digest_of_a_sheet_is_no_file_that_is_missing(north: Desk) -> None:
+    """All photos, files and cards of the demo lie beside its file."""
+    counted = next(x for x in here("verify", str(north.folder / "north-basin.jsonl")).out.splitlines() if "lie beside it, unchanged" in x)
+    assert counted.split()[0] == counted.split()[2]

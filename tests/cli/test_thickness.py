@@ -201,3 +201,21 @@ def test_it_starts_without_the_heavy_libraries(tmp_path: Path) -> None:
     done = subprocess.run([sys.executable, "-c", code, str(file)], capture_output=True, text=True, check=True)
     assert done.stdout.strip().endswith("heavy: []")
     assert installed("thickness", str(file), *PA2).code == 0
+
+
+def test_a_rule_for_comparison_says_so_before_its_finding(tmp_path: Path) -> None:
+    """From memory or restated: the headline begins with it. A rule entered by the user has none of it."""
+    words = ("--rule", "ISO-19840", "--edition", "2012", "--nominal", "110 um", "--unit", "um", "--profile", "medium")
+    out = run(tmp_path, "value\n100\n120\n", *words).out
+    assert out.startswith("for comparison, the rule is graded memory: not met: ")
+    assert "taken off each (profile medium)" in out
+
+
+def test_another_encoding_is_named(tmp_path: Path) -> None:
+    """The letter u with an umlaut in ISO 8859-1 is 0xFC, which no UTF-8 text holds there."""
+    file = tmp_path / "film.csv"
+    file.write_bytes(b"value,place\n100,S\xfcd\n")
+    words = ("thickness", str(file), "--rule", "ISO-19840", "--edition", "2012", "--nominal", "100 um", "--unit", "um")
+    assert "Name another encoding with --encoding" in here(*words).err
+    assert here(*words, "--encoding", "iso-8859-1").out != ""
+    assert "--encoding: 'klingon'" in here(*words, "--encoding", "klingon").err

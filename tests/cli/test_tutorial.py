@@ -40,7 +40,7 @@ def test_a_page_shows_what_the_commands_print(tool: Any, tmp_path: Path, page: P
 def test_the_tutorial_goes_through_the_whole_job(tool: Any) -> None:
     commands = [found["command"] for found in tool.BLOCK.finditer(tool.PLACE.read_text(encoding="utf-8"))]
     assert len(commands) >= 11
-    for word in ("demo", "assess", "job show", "map", "report", "verify"):
+    for word in ("demo", "ready", "assess", "job show", "map", "report", "verify"):
         assert any(c.startswith(f"wholefilm {word}") for c in commands), word
 
 

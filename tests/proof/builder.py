@@ -79,7 +79,13 @@ class Book:
         self.write("instrument.added", "1 07:03", instrument="T1", what="spark tester, DC", range="0.5 kV to 15 kV", due=at("28 12:00"))
         rows = [{"row": "10", "what": "repair", "steel": "10 degC", "wait": "48 h"}]
         self.system = self.write(
-            "system.set", "1 07:04", test_areas=["F", "S1"], layers=[{"name": "coat 1", "conductive": "no"}], cure_table=rows
+            "system.set",
+            "1 07:04",
+            version=2,
+            immersed="never",
+            test_areas=["F", "S1"],
+            layers=[{"name": "coat 1", "conductive": "no"}],
+            cure_table=rows,
         )
         question = self.write("question.raised", "1 07:05", number="Q-01", to=["maker"], about="voltage", text="Which voltage?")
         self.agreed = self.write(
@@ -95,6 +101,11 @@ class Book:
             return
         self.grounded.add(day)
         self.write("ground.checked", f"{day} 00:05", point="lug", to="flange", instrument="M1", value="0.5 ohm")
+
+    def look(self, when: str) -> str:
+        """The film as it should be before a test, seen all over."""
+        seen = {"panels": ["F", "S1"], "dry": True, "clean": True, "overspray": False, "old_water": False, "solvent": False}
+        return self.write("surface.inspected", when, version=2, **seen)
 
     def sheet(self, **other: Any) -> str:
         """A voltage sheet for F and S1."""
@@ -213,6 +224,7 @@ class Book:
 
     def closed(self) -> Book:
         """The whole job done well: tested, one holiday found on F-1, repaired, retested, closed on day 6."""
+        self.look("3 07:20")
         self.check("3 07:30")
         self.test_all()
         self.found = self.holiday("A1", "3 08:05")

@@ -34,6 +34,7 @@ def test_1_a_test_without_a_passed_check_before() -> None:
 
 def test_1_called_checked_without_a_check_after() -> None:
     book = Book().usual()
+    book.look("3 07:20")
     book.check("3 07:30")
     book.test_all()
     book.write("assessment.made", "3 13:00", assessment="meets", digest="a" * 64, program="x")

@@ -108,3 +108,20 @@ def test_words_of_a_role_that_the_contract_does_not_name() -> None:
 def test_a_form_that_asks_for_nothing_or_cannot_be_read(rule: dict[str, object], field: str) -> None:
     with pytest.raises(BadInput, match=field):
         read_rule(rule)
+
+
+def test_a_test_that_began_while_a_need_could_not_be_told() -> None:
+    """Nobody looked at F-1 before its test: it is not refused, and a reader is told."""
+    book = Book().usual()
+    book.check("3 07:30")
+    book.test("F-1", "08:00", "08:10")
+    found = lines(book, "started_untold")
+    assert [x.says for x in found] == [
+        f"Tested while the record did not tell: {title}; F-1" for title in ("surface", "dry film", "no solvent beside")
+    ]
+    assert found[0].detail == "nobody noted how the surface of F-1 looks"
+    book = Book().usual()
+    book.look("3 07:20")
+    book.check("3 07:30")
+    book.test("F-1", "08:00", "08:10")
+    assert lines(book, "started_untold") == []

@@ -184,3 +184,33 @@ def test_a_rule_that_makes_no_sense_is_refused_by_field(rule: dict[str, Any], fi
     with pytest.raises(BadInput) as caught:
         read_rule(rule)
     assert caught.value.field.startswith(field)
+
+
+def test_each_class_is_told_by_itself_where_a_rule_judges_several_together() -> None:
+    """Flat film between the bounds and one weld spot under them: the flat readings alone do not fail."""
+    made = book({"form": "thickness_range", "classes": ["flat", "weld"], "min": "600 um", "max": "1000 um"})
+    load(made, [(700.0, "")] * 3)
+    load(made, [(700.0, ""), (550.0, "")], class_="weld")
+    flat, weld = readings_sheet(made.stand()).thickness
+    assert flat.finding == "met on flat; not met on flat and weld together"
+    assert weld.finding == "not met on weld; not met on flat and weld together"
+    assert flat.because == "flat: all 3 spots inside; flat and weld together: 1 under 600 um"
+    one = book({"form": "thickness_range", "classes": ["flat", "weld"], "min": "600 um", "max": "1000 um"})
+    load(one, [(700.0, "")] * 3)
+    assert row(one).finding == "met"
+
+
+@pytest.mark.parametrize(("told", "expected"), [(True, "not_met"), (False, "met")])
+def test_measured_areas_are_told_by_a_column_and_not_by_order(told: bool, expected: str) -> None:
+    """Spots of A (640 um) and B (580 um) read in turn. By hand: B alone has a mean of 580 um, under 600 um.
+
+    In the order of the file, five by five: (3 x 640 + 2 x 580) / 5 = 616 um and (3 x 580 + 2 x 640) / 5 = 604 um.
+    """
+    made = book(SPOTS | {"readings_a_spot": 1})
+    text = "area,class,dft,part\n" + "F,flat,640,A\nF,flat,580,B\n" * 5
+    columns = {"test_area": "area", "class": "class", "value": "dft"} | ({"measured_area": "part"} if told else {})
+    blob = made.keep(text.encode())
+    made.write("readings.loaded", "2 08:00", blob=blob, columns=columns, units={"value": "um"}, rows=10, about="gauge")
+    got = finding(made)
+    assert got.finding.value == expected
+    assert ("area B 580 um" in got.because) is told

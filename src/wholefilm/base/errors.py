@@ -67,10 +67,12 @@ class Needs(WholefilmError):
         Name of each need and the sentence that says what is missing.
     liftable : bool
         Whether `although` may carry the entry into the book.
+    untold : list of (str, str), optional
+        Needs of which the record does not tell: they refuse nothing, and will stand on the exceptions page.
     """
 
-    def __init__(self, sentences: list[tuple[str, str]], liftable: bool = True) -> None:
-        self.sentences, self.liftable = sentences, liftable
+    def __init__(self, sentences: list[tuple[str, str]], liftable: bool = True, untold: list[tuple[str, str]] | None = None) -> None:
+        self.sentences, self.liftable, self.untold = sentences, liftable, untold or []
         text = "; ".join(f"{name}: {says}" for name, says in sentences)
         super().__init__(text)
 

@@ -6,7 +6,9 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
+from typing import Annotated
 
 import typer
 
@@ -19,14 +21,34 @@ JOB is the path of a job file (.jsonl, .zip) or the name of a job in the databas
 Exit codes: 0 done, meets, intact; 1 does not meet, not intact; 2 bad input; 3 cannot tell; 70 internal error.
 """
 
+VARIABLE = "WHOLEFILM_DATABASE"
+Before = Annotated[str | None, typer.Option("--database", help="Address of the database for the command that follows.", metavar="URL")]
+
 app = typer.Typer(
     name="wholefilm",
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    help=HELP,
 )
+
+
+@app.callback(help=HELP)
+def before(context: typer.Context, database: Before = None) -> None:
+    """Take an address of the database that stands before the command; one after it goes first."""
+    if not database:
+        return
+    was = os.environ.get(VARIABLE)
+    os.environ[VARIABLE] = database
+
+    def put_back() -> None:
+        del os.environ[VARIABLE]
+        if was is not None:
+            os.environ[VARIABLE] = was
+
+    context.call_on_close(put_back)
+
+
 start.add(app)
 job.add(app)
 record.add(app)

@@ -26,6 +26,13 @@ def tell_error(error: Exception) -> int:
         print("Not recorded. What is missing:", file=sys.stderr)
         for need, says in error.sentences:
             print(f"  {need}: {says}", file=sys.stderr)
+        if error.untold:
+            print(
+                "What the record does not tell; it refuses nothing, and stands on the exceptions page if begun so:",
+                file=sys.stderr,
+            )
+        for need, says in error.untold:
+            print(f"  {need}: {says}", file=sys.stderr)
         if error.liftable:
             print("If it was done all the same on a written instruction, add although.needs=NEED although.why='...'", file=sys.stderr)
             print("although.instruction=ID (or although.told=slate); it is stored as what it is and never counts as good.", file=sys.stderr)

@@ -25,6 +25,9 @@ def thickness(
     level: Annotated[int | None, typer.Option("--level", metavar="N", help="Restriction level, where the edition has levels.")] = None,
     area: Annotated[str | None, typer.Option("--area", metavar="A", help="Coated area, such as '500 m2': how many are due.")] = None,
     unit: Annotated[str | None, typer.Option("--unit", metavar="U", help="Unit of the values: um, mil or mm.")] = None,
+    encoding: Annotated[
+        str | None, typer.Option("--encoding", metavar="E", help="Of the file; else its byte order mark, else UTF-8.")
+    ] = None,
     edition: Annotated[str | None, typer.Option("--edition", metavar="E", help="Edition, by name where editions differ.")] = None,
     profile: Annotated[
         str | None, typer.Option("--profile", metavar="P", help="Take off for the profile: fine, medium, coarse, unknown.")
@@ -51,7 +54,7 @@ def thickness(
 
     own = Own(nominal, min_, max_, level, profile, base_metal, strict, share, floor, gauge, reference)
     try:
-        answer = judge_file(file, rule, own, area=area, unit=unit, edition=edition, classes=class_ or ())
+        answer = judge_file(file, rule, own, area=area, unit=unit, edition=edition, classes=class_ or (), encoding=encoding)
     except BadInput as error:
         if _option(error.field) == error.field:
             raise
@@ -59,7 +62,7 @@ def thickness(
     if json:
         say_json(answer)
     else:
-        _print(answer)
+        _print(answer, profile or "")
     return EXITS[answer.finding]
 
 
@@ -75,11 +78,12 @@ def _option(field: str) -> str:
     return options.get(name, field)
 
 
-def _print(a: ThicknessAnswer) -> None:
+def _print(a: ThicknessAnswer, profile: str = "") -> None:
     finding = a.finding.value.replace("_", " ") + (", inside uncertainty" if a.inside_uncertainty else "")
-    say(f"{finding}: {a.because}")
+    compared = "" if a.rule.grade.choosable else f"for comparison, the rule is graded {a.rule.grade.value}: "
+    say(f"{compared}{finding}: {a.because}")
     say()
-    say(f"value     {a.value}")
+    say(f"value     {a.value}" + (f" (profile {profile})" if profile else ""))
     say(f"limit     {a.limit}")
     say(f"source    {a.rule}")
     if a.n:

@@ -12,7 +12,7 @@ import msgspec
 from wholefilm.base.quantity import Quantity, quantity
 
 NEEDED = ("test_area", "class", "value")
-PLACED = ("on", "first", "second", "spot")
+PLACED = ("on", "first", "second", "spot", "measured_area")
 KNOWN = (*NEEDED, *PLACED)
 CLASSES = ("flat", "weld", "edge", "corner", "pit")
 SHOWN = 20
@@ -54,8 +54,8 @@ class Spots:
         Unit in which the values were typed.
     row : array of int
         Line of the file on which the spot stands.
-    test_area, class_, on, spot : list of str
-        Empty texts where the file has no such column.
+    test_area, class_, on, spot, measured_area : list of str
+        `measured_area`: which of the areas that a rule asks for a reading belongs to. Empty texts where the file has no such column.
     texts : dict of float to str
         How each value was typed, in `unit`, as it came first ("410" and "410.0" are one value).
     values_um : array of float
@@ -65,10 +65,23 @@ class Spots:
 
     Notes
     -----
-    `on`, `spot`, `first` and `second` may be read when they are first asked for: an acceptance needs none of them.
+    `on`, `spot`, `measured_area`, `first` and `second` may be read when they are first asked for: an acceptance needs none of them.
     """
 
-    __slots__ = ("_first", "_later", "_on", "_second", "_spot", "class_", "row", "test_area", "texts", "unit", "values_um")
+    __slots__ = (
+        "_first",
+        "_later",
+        "_on",
+        "_parts",
+        "_second",
+        "_spot",
+        "class_",
+        "row",
+        "test_area",
+        "texts",
+        "unit",
+        "values_um",
+    )
 
     def __init__(self, unit: str) -> None:
         self.unit = unit
@@ -80,13 +93,15 @@ class Spots:
 
         self._on: list[str] = []
         self._spot: list[str] = []
+        self._parts: list[str] = []
         self._first, self._second = array("d"), array("d")
         self._later: Callable[[], Spots] | None = None
 
-    def extend(self, on: Sequence[str], spot: Sequence[str], first: array[float], second: array[float]) -> None:
+    def extend(self, on: Sequence[str], spot: Sequence[str], measured: Sequence[str], first: array[float], second: array[float]) -> None:
         """More places and names of spots."""
         self._on.extend(on)
         self._spot.extend(spot)
+        self._parts.extend(measured)
         self._first.extend(first)
         self._second.extend(second)
 
@@ -99,13 +114,13 @@ class Spots:
             return
         rest, self._later = self._later(), None
         if rest.row == self.row:
-            self.extend(rest.on, rest.spot, rest.first, rest.second)
+            self.extend(rest.on, rest.spot, rest.measured_area, rest.first, rest.second)
             return
         at = {row: n for n, row in enumerate(rest.row)}
         there = [at.get(row) for row in self.row]
-        on, spot = (["" if n is None else names[n] for n in there] for names in (rest.on, rest.spot))
+        on, spot, parts = (["" if n is None else names[n] for n in there] for names in (rest.on, rest.spot, rest.measured_area))
         first, second = (array("d", [NAN if n is None else x[n] for n in there]) for x in (rest.first, rest.second))
-        self.extend(on, spot, first, second)
+        self.extend(on, spot, parts, first, second)
 
     @property
     def on(self) -> list[str]:
@@ -118,6 +133,12 @@ class Spots:
         """Name of the spot of each reading."""
         self._rest()
         return self._spot
+
+    @property
+    def measured_area(self) -> list[str]:
+        """Name of the measured area of each reading."""
+        self._rest()
+        return self._parts
 
     @property
     def first(self) -> array[float]:

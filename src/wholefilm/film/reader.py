@@ -59,6 +59,7 @@ class Reader:
             "class": Names(", ".join(CLASSES), needed=True, among=CLASSES),
             "on": Names("the name of a part"),
             "spot": Labels("the name of a spot"),
+            "measured_area": Names("the name of a measured area"),
         }
         self._values = Lengths(str(units["value"]), "um", form.decimal, least=0)
         self._places = {name: Lengths(str(units.get(name, "m")), "m", form.decimal, empty=True) for name in ("first", "second")}
@@ -132,7 +133,7 @@ class Reader:
         spots.values_um.extend(values)
         spots.test_area.extend(names.get("test_area", ()))
         spots.class_.extend(names.get("class", ()))
-        spots.extend(names.get("on", ()), names.get("spot", ()), *places)
+        spots.extend(names.get("on", ()), names.get("spot", ()), names.get("measured_area", ()), *places)
         return True
 
     def _column(self, name: str, given: Mapping[str, Sequence[str]], n: int) -> list[str]:

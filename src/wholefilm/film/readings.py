@@ -48,7 +48,7 @@ def read_columns(data: bytes, columns: Mapping[str, Any], units: Mapping[str, An
     data : bytes
         CSV with a header line.
     columns : mapping
-        Our name (`test_area`, `class`, `value`, optional `on`, `first`, `second`, `spot`) to the file's header, or to
+        Our name (`test_area`, `class`, `value`, optional `on`, `first`, `second`, `spot`, `measured_area`) to the file's header, or to
         ``{"constant": TEXT}`` for one text that holds for every row.
     units : mapping
         Unit of `value`, and of `first` and `second` where given (else m). `text`: a `TextForm`, how the file is written; without it

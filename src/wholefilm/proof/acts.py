@@ -11,6 +11,7 @@ from wholefilm.job.facts import Fact, Job
 from .assessment import Ground, assess
 from .closing import Closing, done_before
 from .needs import is_spark
+from .needs_book import Answer
 from .panels import Panels, use_of
 from .signing import of_a_day, reserved, work_open
 from .states import Unmet
@@ -50,6 +51,14 @@ def unmet_needs(job: Job, draft: Fact) -> list[Unmet]:
         "entry.agreed": _agreed,
     }.get(draft.kind)
     return asked(job, draft) if asked else []
+
+
+def untold_needs(job: Job, draft: Fact) -> list[Answer]:
+    """Needs of a test that would start, of which the record does not tell; none for other entries."""
+    if draft.kind != "panel.started":
+        return []
+    asked = Ground(job).needs.asked_of_test(draft.body.panel, draft.body.stage, use_of(draft, draft.start, draft.start))
+    return [one for one in asked if one.outcome is Outcome.CANNOT_TELL]
 
 
 def _panel_started(job: Job, draft: Fact) -> list[Unmet]:

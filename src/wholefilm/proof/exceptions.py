@@ -49,7 +49,7 @@ def exceptions(job: Job, found: list[Requirement], testers: Testers, panels: lis
         *_concessions(job),
         *_nonconformances(job),
         *cure_lines(cure_states(job, panels, closing.repairs)),
-        *remarks(job, found, testers, panels),
+        *remarks(job, found, testers, panels, closing.site),
         *of_the_record(job),
     ]
     return sorted(lines, key=gravest_first)

@@ -42,7 +42,7 @@ class Falls:
 
     def __init__(self, job: Job, testers: Testers) -> None:
         self.job, self.testers = job, testers
-        self.all = [*self._grounds(), *self._voltages(), *self._thickness()]
+        self.all = [*ground_falls(job, testers), *self._voltages(), *self._thickness()]
         self._ids = {f.fact.id for f in self.all}
 
     def in_doubt(self, fact: Fact) -> bool:
@@ -53,28 +53,16 @@ class Falls:
         """What a failed check puts in doubt."""
         return [f for f in self.all if check in (f.bracket.after, f.bracket.before) and f.bracket.cause in _FAILED]
 
-    def _bracket(self, fact: Fact, instrument: str | None, electrode: str | None = None, lead: str | None = None) -> Bracket | None:
-        if not instrument:
-            return None
-        found = self.testers.fall(Use(instrument, electrode or "", lead or "", "", fact.start, fact.end, fact.when[:10]))
-        return found and msgspec.structs.replace(found, why=found.why.partition("; look for burns")[0])
-
-    def _grounds(self) -> Iterator[Fall]:
-        for fact in self.job.all("ground.checked"):
-            found = self._bracket(fact, fact.body.instrument)
-            if found is not None and found.word is TestWord.IN_DOUBT and fact.body.found != "open":
-                yield Fall(fact, GROUND, f"{fact.body.point} to {fact.body.to}", found)
-
     def _voltages(self) -> Iterator[Fall]:
         for fact in self.job.all("made_holiday.made"):
             body = fact.body
-            found = self._bracket(fact, body.instrument, body.electrode, body.lead) if body.found_voltage else None
+            found = _bracket(self.testers, fact, body.instrument, body.electrode, body.lead) if body.found_voltage else None
             if found is not None and (found.word is TestWord.IN_DOUBT or found.cause == "high"):
                 yield Fall(fact, VOLTAGE, f"{body.found_voltage} on {body.number}", found)
 
     def _thickness(self) -> Iterator[Fall]:
         for fact in self.job.all("thickness.read"):
-            found = self._bracket(fact, fact.body.gauge)
+            found = _bracket(self.testers, fact, fact.body.gauge)
             if found is not None and found.cause in _FAILED:
                 yield Fall(fact, FILM, f"{fact.body.gauge}, {clock(fact.when)}", found)
 
@@ -111,6 +99,31 @@ class Falls:
 def _says_it(fact: Fact) -> bool:
     """Whether a later entry tells what the one in doubt told: continuity, or a voltage."""
     return bool(fact.body.found_voltage) if fact.kind == "made_holiday.made" else fact.body.found != "open"
+
+
+def _bracket(testers: Testers, fact: Fact, instrument: str | None, electrode: str | None = None, lead: str | None = None) -> Bracket | None:
+    if not instrument:
+        return None
+    found = testers.fall(Use(instrument, electrode or "", lead or "", "", fact.start, fact.end, fact.when[:10]))
+    return found and msgspec.structs.replace(found, why=found.why.partition("; look for burns")[0])
+
+
+def ground_falls(job: Job, testers: Testers) -> Iterator[Fall]:
+    """The ground proofs that are in doubt with their instrument."""
+    for fact in job.all("ground.checked"):
+        found = _bracket(testers, fact, fact.body.instrument)
+        if found is not None and found.word is TestWord.IN_DOUBT and fact.body.found != "open":
+            yield Fall(fact, GROUND, f"{fact.body.point} to {fact.body.to}", found)
+
+
+def failed_grounds(job: Job, testers: Testers) -> dict[str, tuple[int, str]]:
+    """Ground proofs that fell with a failed check, by id of entry: from when that was known [ms UTC], and why."""
+    found = {}
+    for fall in ground_falls(job, testers):
+        check = fall.bracket.after or fall.bracket.before
+        if fall.bracket.cause in _FAILED and check is not None:
+            found[fall.fact.id] = (max(check.start, fall.fact.start), fall.bracket.why)
+    return found
 
 
 def ground_proofs(job: Job, falls: Falls) -> list[Proof]:

@@ -6,6 +6,7 @@ the job is assessed (an unmet one never counts as good, whatever the entry says 
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any
 
 import msgspec
@@ -20,6 +21,7 @@ from wholefilm.job.facts import Fact, Job
 
 from .asked import NEED_OF_TOPIC, People, Permissions
 from .checks import Testers
+from .falls import failed_grounds
 from .matcher import is_asked, match
 from .needs_book import PRACTICE, Answer, Need, answer, needs, rule_of
 from .needs_film import FilmNeeds
@@ -59,11 +61,11 @@ class Needs:
         list of Unmet
             Empty if it lacks nothing. What cannot be told refuses nothing and is not in it.
         """
-        return _unmet(self.asked_of_test(panel, stage, use))
+        return unmet_of(self.asked_of_test(panel, stage, use))
 
     def of_retest(self, repair: Fact, number: str, panels: list[str], done: Fact | None, stage: str, use: Use) -> list[Unmet]:
         """What a retest of a repair lacks; `done` is the repair of the same nth, or None."""
-        return _unmet(self.asked_of_retest(repair, number, panels, done, stage, use))
+        return unmet_of(self.asked_of_retest(repair, number, panels, done, stage, use))
 
     def asked_of_test(self, panel: str, stage: str, use: Use) -> list[Answer]:
         """Every need of a test of a panel, met or not."""
@@ -108,7 +110,8 @@ class Needs:
             found = [answer("check_before", Outcome.MET, says, source, until=until)]
         added = next((f for f in reversed(self.job.all("instrument.added")) if f.body.instrument == use.instrument), None)
         if added is None:
-            return [*found, answer("instrument", Outcome.NOT_MET, f"{use.instrument} is no instrument of this job")]
+            says = f"{use.instrument or 'the tester'} is no instrument of this job"
+            return [*found, answer("instrument", Outcome.NOT_MET, says), answer("certificate", Outcome.CANNOT_TELL, says)]
         beyond = _beyond(added.body.range, use.set)
         if beyond:
             found.append(answer("instrument", Outcome.NOT_MET, f"{use.instrument} {beyond}"))
@@ -128,9 +131,26 @@ class Needs:
             if need.function or not is_asked(plain, question):
                 continue
             said = match(plain, self._entries(need), question)
+            if need.need == "ground":
+                said = self._not_fallen(need, plain, said, question)
             one = self._answered(need, said, rules.get(need.need))
             found.append(self.film.wet(one, panel, use.start) if need.lifts == "two_answers" else one)
         return found
+
+    def _not_fallen(self, need: Need, plain: dict[str, Any], said: dict[str, Any], question: dict[str, Any]) -> dict[str, Any]:
+        """The same, without proofs that had fallen with a failed check of their instrument by the start of the question."""
+        known, why = self._fallen.get(said["entry"], (0, ""))
+        if said["result"] != "met" or not why or known > question["start"]:
+            return said
+        standing = [e for e in self._entries(need)[need.kind] if self._fallen.get(e["id"], (1 << 62, ""))[0] > question["start"]]
+        again = match(plain, {need.kind: standing}, question)
+        proof = self.job.by_id[said["entry"]]
+        says = f"the ground proof of {proof.body.point}, {clock(proof.when)}, is in doubt: {why}; prove it again"
+        return again if again["result"] == "met" else {"result": "not_met", "why": says, "entry": said["entry"], "until": None}
+
+    @cached_property
+    def _fallen(self) -> dict[str, tuple[int, str]]:
+        return failed_grounds(self.job, self.testers)
 
     def _answered(self, need: Need, said: dict[str, Any], rule: Source | None) -> Answer:
         outcome, fact = _OUTCOMES[said["result"]], self.job.by_id.get(said["entry"])
@@ -199,7 +219,7 @@ class Needs:
 
     def hold(self, point: str, panels: list[str], start: int) -> list[Unmet]:
         """Panels for which a hold point that the contract names is not released by a time. [ms UTC]"""
-        return _unmet(self.holds(point, panels, start))
+        return unmet_of(self.holds(point, panels, start))
 
     def released(self, point: str, about: str, by: int) -> Fact | None:
         """The release of a hold point for a panel, test area or repair by a time. [ms UTC]"""
@@ -237,7 +257,8 @@ class Needs:
         return self.film.due(names, start, done)
 
 
-def _unmet(answers: list[Answer]) -> list[Unmet]:
+def unmet_of(answers: list[Answer]) -> list[Unmet]:
+    """Those answers that say not met, as needs that are not met."""
     return [a.unmet for a in answers if a.outcome is Outcome.NOT_MET]
 
 

@@ -6,6 +6,8 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import Any
 
+import msgspec
+
 from wholefilm.base.errors import BadInput
 from wholefilm.base.findings import Outcome
 from wholefilm.base.quantity import quantity
@@ -24,6 +26,8 @@ from .thickness import Thickness
 
 WAIT_MOST_S = 10 * 365.25 * 86400
 """A cure longer than ten years counts as ten: a wait that can still be written as a date. [s]"""
+
+ENTER = "wholefilm record JOB system.set --body FILE"
 
 
 class FilmNeeds:
@@ -135,21 +139,32 @@ class FilmNeeds:
         return [answer("thickness", Outcome.NOT_MET, f"film thickness of {area}: {r.because}", rule.source) for rule, r in unmet]
 
     def state(self, panel: str, area: str, start: int) -> list[Answer]:
-        """Film once immersed or conductive, for a spark test; cannot tell where it is said to be unknown."""
-        systems = [f for f in self.job.all("system.set") if area in f.body.test_areas and f.start <= start]
+        """Film once immersed or conductive, for a spark test; cannot tell where it is unknown, or no coating system is entered.
+
+        The system entered last before the test speaks for the film; where there is none, the first entered after it.
+        """
+        systems = [f for f in self.job.all("system.set") if area in f.body.test_areas]
         if not systems:
-            return []
-        body = max(systems, key=lambda f: (f.start, f.rank)).body
+            says = f"no coating system is entered for {area or panel}"
+            found = [answer(need, Outcome.CANNOT_TELL, says) for need in ("immersed", "conductive")]
+            return [msgspec.structs.replace(one, supply=ENTER) for one in found]
+        body = max(systems, key=lambda f: (f.start <= start, f.start if f.start <= start else -f.start, f.rank)).body
         found = []
         if body.immersed == "once":
             found.append(self.lifted_by_two("immersed", f"the film of {area} was immersed once", [panel], start))
-        elif body.immersed == "unknown":
-            found.append(answer("immersed", Outcome.CANNOT_TELL, f"nobody knows whether the film of {area} was ever immersed"))
+        elif body.immersed == "never":
+            found.append(answer("immersed", Outcome.MET, f"the film of {area} was never immersed, as entered"))
+        else:
+            who = "nobody knows" if body.immersed == "unknown" else "the coating system as entered does not say"
+            one = answer("immersed", Outcome.CANNOT_TELL, f"{who} whether the film of {area} was ever immersed")
+            found.append(msgspec.structs.replace(one, supply=ENTER))
         word, names = film_conducts(body.layers)
         if word == "yes":
             found.append(self.lifted_by_two("conductive", f"the film of {area} is conductive ({names})", [panel], start))
         elif word == "unknown":
             found.append(answer("conductive", Outcome.CANNOT_TELL, f"nobody knows whether the film of {area} is conductive ({names})"))
+        else:
+            found.append(answer("conductive", Outcome.MET, f"no layer of {area} where the electrode touches is conductive, as entered"))
         return found
 
     def wet(self, asked: Answer, panel: str, start: int) -> Answer:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from wholefilm.base.findings import Outcome
 from wholefilm.job.facts import Fact, Job
 
 from .checks import Testers
-from .needs import Needs, is_spark
+from .needs import Needs, is_spark, unmet_of
 from .requirements import Coverage, of_form
 from .site import Site, piece_m2
 from .states import Line, PanelState, PanelWord, Requirement, TestState, TestWord, Use
 
+_MOST = 12
 _RANK = {TestWord.CHECKED: 3, TestWord.AWAITING: 2, TestWord.IN_DOUBT: 1, TestWord.NOT_VALID: 0}
 
 
@@ -31,6 +33,7 @@ class Panels:
         self.lines: list[Line] = []
         self.coverage = of_form(found, Coverage)
         self.tests: dict[str, list[TestState]] = defaultdict(list)
+        self._untold: dict[str, list[tuple[TestState, str]]] = defaultdict(list)
         for fact in sorted(job.all("panel.tested"), key=lambda f: (f.start, f.rank)):
             state = self._test(fact)
             self.tests[state.panel].append(state)
@@ -39,6 +42,7 @@ class Panels:
                 self.lines.append(
                     Line("unknown_panel", f"{name} was tested and is no panel of an item", "", True, [t.fact.id for t in tests])
                 )
+        self.lines += [_untold(title, found) for title, found in self._untold.items()]
         self.panels = [self._panel(s.item, p.name, p.test_area, p.on, p.area_m2) for s, p in site.panels]
 
     def _test(self, fact: Fact) -> TestState:
@@ -69,7 +73,11 @@ class Panels:
             state.why = "it says neither that all was tested nor all but some pieces"
             return state
         use = use_of(started, min(started.start, fact.start), fact.end)
-        state.unmet = self.needs.of_test(body.panel, started.body.stage, use, fact.ms)
+        answers = self.needs.asked_of_test(body.panel, started.body.stage, use)
+        state.unmet = unmet_of(answers)
+        for one in answers:
+            if one.outcome is Outcome.CANNOT_TELL:
+                self._untold[one.title].append((state, one.says))
         state.bracket = self.testers.bracket(use)
         state.word, state.why = state.bracket.word, state.bracket.why
         if state.bracket.cause == "high" and self.burns_looked_for([body.panel], fact):
@@ -146,3 +154,16 @@ class Panels:
         if state.not_reached_m2 > 1e-9:
             return PanelWord.NOT_REACHED
         return PanelWord.CHECKED
+
+
+def _untold(title: str, found: list[tuple[TestState, str]]) -> Line:
+    """Tests that began while the record did not tell whether a need was met; it bars nothing."""
+    names = list(dict.fromkeys(t.panel for t, _ in found))
+    named = ", ".join(names[:_MOST]) + (f" and {len(names) - _MOST} more" if len(names) > _MOST else "")
+    return Line(
+        "started_untold",
+        f"Tested while the record did not tell: {title}; {named}",
+        found[0][1],
+        False,
+        [t.fact.id for t, _ in found],
+    )

@@ -5,6 +5,8 @@ It says what the record says. It gives no permission: the site's own people, the
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import msgspec
 
 from wholefilm.base.errors import BadInput, NotFound
@@ -20,13 +22,19 @@ from .assessment import Ground
 from .climate import Climate
 from .closing import Closing, done_before
 from .needs import is_spark
-from .needs_book import Answer, answer
+from .needs_book import Answer, Need, answer, need_of
 from .panels import Panels
 from .people import on_card, person_called, qualification
-from .requirements import Holds, of_form
+from .requirements import Cure, Holds, of_form
 from .states import RepairState, Use
+from .zones import zones_untried
 
 NOBODY = "nobody named yet"
+_USUAL: tuple[tuple[str, tuple[type, ...], str], ...] = (
+    ("cure", (Cure,), "cure"),
+    ("thickness", FORMS, "film thickness"),
+    ("hold", (Holds,), "hold points"),
+)
 _PANEL, _MOST = "\0", 6
 _ORDER = {Outcome.NOT_MET: 0, Outcome.CANNOT_TELL: 1, Outcome.MET: 2}
 
@@ -60,6 +68,8 @@ class Ready(msgspec.Struct, frozen=True):
     ends : str
         What ends then.
     remarks : list of str
+    not_asked : list of (Need, str)
+        Needs that no requirement entered asks for, with a sentence. They decide nothing.
     """
 
     about: str
@@ -74,6 +84,7 @@ class Ready(msgspec.Struct, frozen=True):
     until: int | None
     ends: str
     remarks: list[str]
+    not_asked: list[tuple[Need, str]]
 
 
 def ready(job: Job, about: str, at: str, tester: str = "", stage: str = "final", operator: str = "") -> Ready:
@@ -201,7 +212,7 @@ def _made(
 ) -> Ready:  # fmt: skip
     if not use.instrument:
         says = "no tester is checked yet; name one with --tester, and record its check"
-        found = {k: v for k, v in found.items() if k not in ("check_before", "instrument")}
+        found = {k: v for k, v in found.items() if k not in ("check_before", "instrument", "certificate")}
         found["check_before"] = [(about, answer("check_before", Outcome.NOT_MET, says))]
     if use.operator == NOBODY:
         for need in {"qualification", "authorisation"} & set(found):
@@ -221,8 +232,9 @@ def _made(
     ends = [(a.until, a.title) for pairs in found.values() for _, a in pairs if a.until is not None and a.outcome is Outcome.MET]
     until, ending = min(ends, default=(None, ""))
     worst = min((s.answer.outcome for s in states), key=lambda o: _ORDER[o], default=Outcome.CANNOT_TELL)
-    remarks = [*remarks, *_remarks(ground, use)]
-    return Ready(about, what, stage, at, use.instrument, use.set, panels, worst, states, until, ending, remarks)
+    remarks = [*remarks, *_remarks(ground, use, panels)]
+    none = _not_asked(ground, found, is_spark(use.set)) if what == "test" else []
+    return Ready(about, what, stage, at, use.instrument, use.set, panels, worst, states, until, ending, remarks, none)
 
 
 def _climate(ground: Ground, use: Use, panels: list[str], stage: str) -> list[Answer]:
@@ -262,7 +274,18 @@ def _told(one: Answer, panels: list[str]) -> Answer:
     return msgspec.structs.replace(one, says=one.says.replace(_PANEL, names))
 
 
-def _remarks(ground: Ground, use: Use) -> list[str]:
+def _not_asked(ground: Ground, found: Mapping[str, object], spark: bool) -> list[tuple[Need, str]]:
+    """Needs that a contract usually names and that no requirement entered asks for, with a sentence: no outcome, and never met."""
+    none = []
+    for name, forms, what in _USUAL:
+        usable = any(r.usable and isinstance(r.rule, forms) for r in ground.found)
+        if name not in found:
+            says = f"no requirement of {what} that applies here is entered" if usable else f"no requirement of {what} is entered"
+            none.append((need_of(name, spark), f"{says}: nothing is held against it"))
+    return none
+
+
+def _remarks(ground: Ground, use: Use, panels: list[str]) -> list[str]:
     """What bars nothing and should be known."""
     job = ground.job
     remarks = []
@@ -270,9 +293,9 @@ def _remarks(ground: Ground, use: Use) -> list[str]:
     if person is not None and not qualification(job, person) and not of_form(ground.found, People):
         name = on_card(job, getattr(person, "card", ""), "name") or "/".join(job.roles(use.operator))
         remarks.append(f"no qualification is stated of {name}; no requirement entered asks for one")
-    for forms, what in ((FORMS, "film thickness"), ((Holds,), "hold points")):
-        if not any(r.usable and isinstance(r.rule, forms) for r in ground.found):
-            remarks.append(f"no requirement of {what} is entered: nothing is held against it")
+    zones = zones_untried(job, ground.site, panels, use.start) if is_spark(use.set) else []
+    if zones:
+        remarks.append(f"no voltage was found on a made holiday in ground zone {', '.join(zones)}, which it hangs on")
     if any(r.why_not for r in ground.found):
         clauses = ", ".join(r.clause for r in ground.found if r.why_not)
         remarks.append(f"requirements not held against the job: {clauses}")

@@ -12,12 +12,14 @@ from .checks import Testers
 from .needs_film import film_conducts
 from .people import person_called, qualification
 from .requirements import CheckInterval, of_form
+from .site import Site
 from .states import Line, PanelState, Requirement, TestState, TestWord
+from .zones import zone_lines
 
 _MOST = 12
 
 
-def remarks(job: Job, found: list[Requirement], testers: Testers, panels: list[PanelState]) -> list[Line]:
+def remarks(job: Job, found: list[Requirement], testers: Testers, panels: list[PanelState], site: Site) -> list[Line]:
     """Every remark of a job; none bars `meets`.
 
     Parameters
@@ -26,6 +28,7 @@ def remarks(job: Job, found: list[Requirement], testers: Testers, panels: list[P
     found : list of Requirement
     testers : Testers
     panels : list of PanelState
+    site : Site
 
     Returns
     -------
@@ -38,6 +41,7 @@ def remarks(job: Job, found: list[Requirement], testers: Testers, panels: list[P
         *_as_left(testers),
         *_roles(job, found),
         *_film(job),
+        *zone_lines(job, site),
     ]
 
 

@@ -44,12 +44,12 @@ class File(msgspec.Struct):
     aside: frozenset[int]
     groups: dict[_Key, array[float]]
 
-    def columns(self, area: str, classes: list[str]) -> Iterator[tuple[float, str]]:
-        """Value and name of spot of an area's rows, in the order of the file. [um]"""
+    def columns(self, area: str, classes: list[str]) -> Iterator[tuple[float, str, str]]:
+        """Value, name of spot and measured area of a test area's rows, in the order of the file. [um]"""
         s, wanted = self.spots, set(classes)
-        for row, of, class_, um, spot in zip(s.row, s.test_area, s.class_, s.values_um, s.spot, strict=True):
+        for row, of, class_, um, spot, part in zip(s.row, s.test_area, s.class_, s.values_um, s.spot, s.measured_area, strict=True):
             if of == area and class_ in wanted and row not in self.aside:
-                yield um, spot
+                yield um, spot, part
 
 
 class Single(msgspec.Struct):
@@ -148,15 +148,19 @@ class Thickness:
             values.extend(s.dot.um for s in singles)
             return Readings(values)
         rows = list(chain.from_iterable((f.columns(area, classes)) for f in files))
-        if not any(spot for _, spot in rows) and not singles:
-            return Readings([um for um, _ in rows])
-        rows += [(um, s.name) for s in singles for um in s.values_um]
-        return Readings([um for um, _ in rows], [spot for _, spot in rows])
+        rows += [(um, s.name, "") for s in singles for um in s.values_um]
+        spots, parts = [spot for _, spot, _ in rows], [part for _, _, part in rows]
+        return Readings([um for um, _, _ in rows], spots if any(spots) else (), parts if any(parts) else ())
 
     def results(self, area: str, class_: str, by: int) -> list[tuple[Requirement, ThicknessResult]]:
         """Rules held against a test area that judge a class, with what comes of each by a time. [ms UTC]"""
         mine = [r for r in self.rules if (not r.applies_to or area in r.applies_to) and class_ in r.rule.classes]
         return [(r, self.result(r, area, by)) for r in mine]
+
+    def alone(self, rule: Requirement, area: str, class_: str, by: int) -> ThicknessResult:
+        """One rule on the readings of one class alone of a test area, by a time. [ms UTC]"""
+        narrow = msgspec.structs.replace(rule.rule, classes=[class_])
+        return self._twice(narrow, area, by, accept(narrow, self._readings(narrow, area, by), self._size(area)))
 
     def groups(self) -> dict[_Key, array[float]]:
         """Spots by test area and class. [um]"""

@@ -20,6 +20,8 @@ from wholefilm.surface import parse_place_text
 from .refs import BY_FIELD, PEOPLE, entry_id, person_id
 from .view import read_time
 
+_HINTS = {"card": "card.name=... (card.certificate=..., card.contact=...)"}
+"""How a field is typed that the program makes of fields of its own."""
 _ID = r"^[0-9a-f]{8}-"
 
 
@@ -97,7 +99,8 @@ def _struct(job: Job, struct: type[msgspec.Struct], given: dict[str, Any], path:
         raise BadInput(f"{path}{unknown[0]}", given[unknown[0]], "one of the fields " + ", ".join(fields))
     missing = [n for n, f in fields.items() if f.required and n not in given]
     if missing:
-        raise BadInput(f"{path}{missing[0]}", None, f"a value; needed in all: {', '.join(n for n, f in fields.items() if f.required)}")
+        needed = ", ".join(_HINTS.get(n, n) for n, f in fields.items() if f.required)
+        raise BadInput(f"{path}{missing[0]}", None, f"a value; needed in all: {needed}")
     joins = struct is newest("person.joined")
     return {n: v if joins and n == "person" else _value(job, fields[n].type, v, n, path) for n, v in given.items()}
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -16,6 +17,8 @@ from .fill import card
 from .find import name_of
 from .now import SESSION, new_id, ticks, written_now
 from .record import device_of
+
+NAME = re.compile(r"^[a-z0-9][a-z0-9-]{0,62}\Z")
 
 
 class NewJob(msgspec.Struct, frozen=True, kw_only=True):
@@ -43,6 +46,8 @@ def open_job(store: Store, url: str, new: NewJob) -> Entry:
     BadInput
         If the name is taken or a field is not acceptable; nothing is stored.
     """
+    if not NAME.match(new.name):
+        raise BadInput("NAME", new.name, "lower-case letters, digits and hyphens, 63 at most, such as day-tank")
     if any(name_of(r) == new.name for r in store.jobs()):
         raise BadInput("NAME", new.name, "a name that no job in this database has")
     try:

@@ -23,7 +23,7 @@ from wholefilm.ledger.store import Store
 from wholefilm.sheets.rows import Row, Table, head, table
 
 from .find import find_stored
-from .record import Recorded, record
+from .record import Attached, Recorded, record
 
 HEADER_UNITS = ("um", "mil", "mm")
 MEASURED = ("value", "first", "second")
@@ -96,6 +96,7 @@ class FirstRow(Row, frozen=True, kw_only=True):
     value: Annotated[str, head("Value")]
     um: Annotated[str, head("µm", True)]
     spot: Annotated[str, head("Spot")]
+    measured_area: Annotated[str, head("Measured area")]
     on: Annotated[str, head("Part")]
     first: Annotated[str, head("First m", True)]
     second: Annotated[str, head("Second m", True)]
@@ -197,6 +198,7 @@ def preview(looked: Looked, job: Job | None = None) -> Preview:
             value=str(spots.quantity(n)),
             um=f"{spots.values_um[n]:g}",
             spot=spots.spot[n],
+            measured_area=spots.measured_area[n],
             on=spots.on[n],
             first=_metres(spots.first[n]),
             second=_metres(spots.second[n]),
@@ -224,7 +226,7 @@ def preview(looked: Looked, job: Job | None = None) -> Preview:
 def load_readings(
     store: Store, url: str, name: str, looked: Looked, by: str, *, about: str, file_name: str = "", at_site: str | None = None
 ) -> Recorded:
-    """Store a file that was looked at, and record it; a workbook is attached as it came, before.
+    """Store a file that was looked at, and record it; a workbook is attached as it came, before, in the same transaction.
 
     Parameters
     ----------
@@ -253,10 +255,8 @@ def load_readings(
         "rows": len(looked.spots),
         "about": about,
     }
-    if original is not None:
-        attached = {"blob": hashlib.sha256(original).hexdigest(), "name": file_name or "readings.xlsx", "about": [about]}
-        body["files"] = [record(store, url, name, "file.attached", (), by, at_site, json.dumps(attached), beside=original).entry.id]
-    return record(store, url, name, "readings.loaded", (), by, at_site, json.dumps(body), beside=data)
+    attached = Attached(original, file_name or "readings.xlsx", [about]) if original is not None else None
+    return record(store, url, name, "readings.loaded", (), by, at_site, json.dumps(body), beside=data, attached=attached)
 
 
 def job_of(store: Store, name: str) -> Job:

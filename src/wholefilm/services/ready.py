@@ -15,7 +15,7 @@ from wholefilm.sheets.ready import ReadySheet, ready_to_test_sheet
 
 from .now import written_now
 from .refuse import supplied_by
-from .view import find, read_time, zone_of
+from .view import find, opened_by, read_time, zone_of
 
 
 def ready_list(
@@ -59,6 +59,7 @@ def ready_list(
     else:
         at = read_time(asked, zone) if asked else written_now()
         entries = as_of(found.entries, time=at)
+    opened_by(found.entries, entries, asked)
     job = fold(entries, found.blobs, [e for e in found.aside if e.ms <= utc_ms(at)])
     if begins and len(begins.strip()) == 10:
         raise BadInput("--at", begins, "a day and an hour, YYYY-MM-DD hh:mm: a test begins at a time")

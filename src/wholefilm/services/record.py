@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Sequence
 from pathlib import Path
@@ -37,6 +38,14 @@ class Actor(msgspec.Struct, frozen=True):
 
     person: str
     role: str
+
+
+class Attached(msgspec.Struct, frozen=True):
+    """A file to attach: its bytes, its name, and what it is about."""
+
+    content: bytes
+    name: str
+    about: list[str]
 
 
 class Recorded(msgspec.Struct, frozen=True):
@@ -77,6 +86,7 @@ def record(
     at_site: str | None = None,
     body: str | None = None,
     beside: bytes | None = None,
+    attached: Attached | None = None,
 ) -> Recorded:
     """Record one entry.
 
@@ -99,6 +109,8 @@ def record(
         The body as JSON, instead of or under the words.
     beside : bytes, optional
         A photo or file that the body names by its SHA-256; stored only if the entry is.
+    attached : Attached, optional
+        A file that `files` of the body names, recorded by an entry before it: both are stored, or neither.
 
     Returns
     -------
@@ -139,6 +151,7 @@ def record(
                 f"a device that joined this job; first: wholefilm record {name} device.joined letter=K holder='...' --by '{by}'",
             )
         at = written_now()
+        before = _attach(store, job, attached, given, at, who, device) if attached is not None else None
         typed = typed_body(job, kind, given)
         if kind == "entry.corrected":
             typed = _corrected(job, typed)
@@ -146,11 +159,11 @@ def record(
         draft = _draft(job, kind, checked, at, who, device)
         refuse_nonsense(job, found.entries, draft)
         ask_needs(job, draft)
-        entry = _next(store, job, kind, typed, at, who, device)
-        for content in (own_card, beside):
+        entry = _next(store, job, kind, typed, at, who, device, before)
+        for content in (own_card, beside, attached.content if attached is not None else None):
             if content is not None:
                 store.blobs.put(content)
-        receipt = store.append([entry], at)[0]
+        receipt = store.append([before, entry] if before is not None else [entry], at)[-1]
         if receipt.state == "aside":
             says = f"entry {entry.seq} of this device was written elsewhere too; both are kept, a person settles it"
             raise Conflict(f"{says} (entry {entry.id})")
@@ -186,10 +199,21 @@ def _corrected(job: Job, typed: dict[str, Any]) -> dict[str, Any]:
     return typed | {"body": body}
 
 
-def _next(store: Store, job: Job, kind: str, body: dict[str, Any], at: str, who: Actor, device: str) -> Entry:
-    """The entry as the next of this device's chain."""
+def _attach(store: Store, job: Job, file: Attached, given: dict[str, Any], at: str, who: Actor, device: str) -> Entry:
+    """The entry that attaches a file, and its id among the files of the body that goes with it."""
+    body = {"blob": hashlib.sha256(file.content).hexdigest(), "name": file.name, "about": file.about}
+    if "happened" in given:
+        body["happened"] = given["happened"]
+    read_body("file.attached", max(KINDS["file.attached"]), body)
+    entry = _next(store, job, "file.attached", body, at, who, device)
+    given["files"] = [entry.id]
+    return entry
+
+
+def _next(store: Store, job: Job, kind: str, body: dict[str, Any], at: str, who: Actor, device: str, before: Entry | None = None) -> Entry:
+    """The entry as the next of this device's chain, after one that is not stored yet where there is one."""
     assert job.opened is not None
-    last = store.last_of(job.id, device)
+    last = (before.seq, before.hash) if before is not None else store.last_of(job.id, device)
     seq, prev = (last[0] + 1, last[1]) if last else (1, job.opened.hash)
     heads = store.heads(job.id) if kind in WITH_HEADS or last is None else None
     return make_entry(

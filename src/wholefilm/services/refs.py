@@ -110,4 +110,6 @@ def entry_id(job: Job, said: str, field: str) -> str:
         started = [f for f in job.all(kind) if f.body.panel == said]
         if started:
             return started[-1].id
+        names = ", ".join(dict.fromkeys(f.body.panel for f in job.all(kind))) or "none yet"
+        raise BadInput(field, said, f"a panel that was started ({names}), the id of a panel.started, or last:panel.started")
     raise BadInput(field, said, "the id of an entry, a number that is in the job (B17, R-01, Q-01, NCR-01), or last:KIND")

@@ -12,12 +12,18 @@ from wholefilm.base.errors import BadInput, Needs
 from wholefilm.base.times import utc_ms
 from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.entry import Entry
-from wholefilm.proof.acts import unmet_needs
+from wholefilm.proof.acts import unmet_needs, untold_needs
+from wholefilm.proof.needs_book import Answer
 from wholefilm.proof.requirements import read_rule
+from wholefilm.proof.site import Site
 from wholefilm.proof.states import Unmet
 from wholefilm.surface import read_item
 
 from .fill import next_number, numbers_of, wall_numbers
+
+_PLACES = {"ground.checked": "serves", "surface.inspected": "panels", "burn.inspected": "panels", "permit.noted": "covers"}
+"""Fields that name test areas, panels, items or repairs."""
+_MOST = 24
 
 
 def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
@@ -45,6 +51,7 @@ def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
         raise BadInput("number", draft.body.number, "a number that is not used yet")
     if draft.kind in ("requirement.noted", "requirement.decided") and draft.body.rule is not None:
         read_rule(draft.body.rule)
+    _known_names(job, draft)
     if draft.kind == "thickness.read" and draft.body.base_metal and draft.body.correction:
         raise BadInput(
             "base_metal", draft.body.base_metal, "either base_metal or correction; each takes the profile off, and it is taken off once"
@@ -56,6 +63,24 @@ def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
             )
         if draft.body.device in job.devices:
             raise BadInput("device", draft.body.device, "a device that has not joined yet")
+
+
+def _known_names(job: Job, draft: Fact) -> None:
+    """Refuse names of places that nothing of the job bears, once an item is entered."""
+    field = _PLACES.get(draft.kind, "")
+    names = getattr(draft.body, field, None) if field else None
+    if not names or not job.all("item.added"):
+        return
+    site = Site(job)
+    known: dict[str, None] = {}
+    for _, panel in site.panels:
+        known.update(dict.fromkeys((panel.test_area, panel.name)))
+    known.update(dict.fromkeys([*site.surfaces, *(f.body.number for f in job.all("repair.planned"))]))
+    for name in names:
+        if name not in known:
+            shown = list(known)
+            more = f" and {len(shown) - _MOST} more" if len(shown) > _MOST else ""
+            raise BadInput(field, name, f"a test area, panel, item or repair of this job: {', '.join(shown[:_MOST])}{more}")
 
 
 def _wall_number(job: Job, entries: Sequence[Entry], device: str, number: str, field: str) -> None:
@@ -97,12 +122,13 @@ def ask_needs(job: Job, draft: Fact) -> None:
             )
         return
     left = [u for u in unmet if not u.liftable or u.need not in named]
-    raise Needs([(u.need, _sentence(u, job.name, draft.body)) for u in left], all(u.liftable for u in left))
+    untold = [(a.need, _sentence(a, job.name, draft.body, "")) for a in untold_needs(job, draft)]
+    raise Needs([(u.need, _sentence(u, job.name, draft.body)) for u in left], all(u.liftable for u in left), untold)
 
 
-def _sentence(unmet: Unmet, name: str, body: Any) -> str:
+def _sentence(unmet: Unmet | Answer, name: str, body: Any, never: str = " (no instruction lifts this)") -> str:
     """What is missing, whether anything lifts it, and the command that supplies it."""
-    says = unmet.says if unmet.liftable or unmet.lifts == "two_answers" else f"{unmet.says} (no instruction lifts this)"
+    says = unmet.says if unmet.liftable or unmet.lifts == "two_answers" else f"{unmet.says}{never}"
     supply = supplied_by(unmet.supply, name, getattr(body, "panel", None) or "PANEL")
     return f"{says}. To supply it: {supply}" if supply else says
 

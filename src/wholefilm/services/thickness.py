@@ -79,7 +79,7 @@ class ThicknessAnswer(msgspec.Struct, frozen=True, omit_defaults=True):
 
 def judge_file(
     path: Path, rule: str, own: Own, *, area: str | None = None, unit: str | None = None, edition: str | None = None,
-    classes: Sequence[str] = (),
+    classes: Sequence[str] = (), encoding: str | None = None,
 ) -> ThicknessAnswer:  # fmt: skip
     """Hold a file against a rule.
 
@@ -99,6 +99,8 @@ def judge_file(
         Asked for by name where editions differ.
     classes : sequence of str
         Classes that are judged; all of the file if empty.
+    encoding : str, optional
+        Of the file; without it what its byte order mark says, else UTF-8.
 
     Returns
     -------
@@ -115,7 +117,7 @@ def judge_file(
         raise BadInput("area", area, "an area more than zero, with its unit, such as '500 m2'")
     chosen_edition = found.edition(edition)
     data = _bytes(path)
-    text = _text_form(data)
+    text = _text_form(data, encoding)
     header = [h.strip() for h in head_of(data, text.encoding).replace("\ufeff", "").split(text.delimiter)]
     value_header, named_unit = _value_header(header)
     chosen_unit, unit_from = _unit(unit, named_unit, found, own)
@@ -148,8 +150,11 @@ def _bytes(path: Path) -> bytes:
         raise BadInput("FILE", str(path), f"a file that can be read ({error.strerror})") from error
 
 
-def _text_form(data: bytes) -> TextForm:
-    encoding = encoding_of(data)
+def _text_form(data: bytes, asked: str | None) -> TextForm:
+    try:
+        encoding = TextForm(asked or encoding_of(data)).encoding
+    except BadInput as error:
+        raise BadInput("--encoding", asked, error.allowed) from None
     return TextForm(encoding, delimiter_of(head_of(data, encoding)))
 
 

@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from wholefilm.report.attached import Attached
 
 
+_MOST = 12
+
+
 class Verified(msgspec.Struct):
     """What was looked at, what is broken, and what a reader should know beside."""
 
@@ -57,7 +60,7 @@ def verify_file(path: Path) -> Verified:
         found.notes.append("a part of a job: only its own chains were looked at")
     found.notes.append(f"{count_in_words(len(file.entries))} of {count_of(len(file.trailer['heads']), 'device')}")
     if not file.blobs:
-        _blobs_beside(path, {sha for e in file.entries for sha in e.blobs}, found, places)
+        _blobs_beside(path, {sha for e in file.entries for sha in e.blobs if sha != e.body.get("digest")}, found, places)
     if file.whole:
         _signed(find_file(path), found)
     return found
@@ -71,6 +74,8 @@ def _blobs_beside(path: Path, wanted: set[str], found: Verified, places: Places)
     beside = Sound(Blobs(folder))
     found.breaks += [places.wrong_bytes(sha) for sha in sorted(wanted) if beside.wrong(sha)]
     found.notes.append(f"{sum(map(beside.has, wanted))} of {len(wanted)} photos, files and cards lie beside it, unchanged")
+    withheld = [places.not_here(sha) for sha in sorted(wanted) if not beside.has(sha)]
+    found.notes += withheld[:_MOST] + ([f"and {len(withheld) - _MOST} more are not here"] if len(withheld) > _MOST else [])
 
 
 def _signed(found: Found, verified: Verified) -> None:

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 import msgspec
 
 from wholefilm.base.errors import BadInput
-from wholefilm.base.times import FORM, PATTERN, utc_ms
+from wholefilm.base.times import FORM, PATTERN, clock, utc_ms
 from wholefilm.job.facts import Job
 from wholefilm.job.fold import fold, fold_ordered
 from wholefilm.ledger.entry import Entry, is_id
@@ -132,12 +132,25 @@ def view_of(found: Found, asked: str | None = None) -> View:
     elif asked:
         shown = read_time(asked, zone_of(found.entries))
         entries, cut = as_of(found.entries, time=shown), True
+    opened_by(found.entries, entries, asked)
     latest = utc_ms(shown) if shown else None
     aside = [e for e in found.aside if latest is None or e.ms <= latest]
     job = fold_ordered(found.ordered, found.blobs) if found.ordered and not asked else fold(entries, found.blobs, aside, cut=cut)
     standing = assess(job)
     sheet = assessment_sheet(standing, shown)
     return View(entries, found, standing, sheet, digest(sheet), shown)
+
+
+def opened_by(known: list[Entry], entries: list[Entry], asked: str | None) -> None:
+    """Refuse a time before a job was opened, where the entry that opens it is here.
+
+    Raises
+    ------
+    BadInput
+    """
+    opened = next((e for e in known if e.kind == "job.opened"), None)
+    if asked and opened is not None and not any(e.kind == "job.opened" for e in entries):
+        raise BadInput("--as-of", asked, f"a time after {clock(opened.at)}, when the job was opened")
 
 
 def view(name: str, asked: str | None = None, database: str | None = None, received_by: str | None = None) -> View:

@@ -8,10 +8,10 @@ import msgspec
 
 from wholefilm.base.findings import count_of
 from wholefilm.film.readings import CLASSES
-from wholefilm.film.result import Number
+from wholefilm.film.result import Number, ThicknessResult
 from wholefilm.film.statistics import thickness_statistics
 from wholefilm.proof.site import Site
-from wholefilm.proof.states import Standing
+from wholefilm.proof.states import Requirement, Standing
 from wholefilm.proof.thickness import Thickness
 
 from .rows import Row, Table, head, table
@@ -65,11 +65,11 @@ def readings_sheet(standing: Standing) -> ReadingsSheet:
     thickness = Thickness(job, Site(job), standing.requirements)
     order = {name: n for n, name in enumerate(dict.fromkeys(p.test_area for p in standing.panels))}
     rows = []
-    for (area, class_), values in sorted(
-        thickness.groups().items(), key=lambda x: (order.get(x[0][0], 999), x[0][0], CLASSES.index(x[0][1]))
-    ):
+    groups = thickness.groups()
+    for (area, class_), values in sorted(groups.items(), key=lambda x: (order.get(x[0][0], 999), x[0][0], CLASSES.index(x[0][1]))):
         s = thickness_statistics(values)
         held = thickness.results(area, class_, END)
+        said = [_said(thickness, r, x, area, class_, {c for a, c in groups if a == area}) for r, x in held]
         rows.append(
             ThicknessRow(
                 test_area=area,
@@ -81,8 +81,8 @@ def readings_sheet(standing: Standing) -> ReadingsSheet:
                 max_um=f"{s.max_um:.0f}",
                 due="; ".join(dict.fromkeys(_due(x.due) for _, x in held if _due(x.due))),
                 rule="; ".join(f"{r.source.document} {r.source.clause}".strip() for r, _ in held),
-                finding="; ".join(x.outcome.value.replace("_", " ") for _, x in held),
-                because="; ".join(x.because for _, x in held),
+                finding="; ".join(finding for finding, _ in said),
+                because="; ".join(because for _, because in said),
             )
         )
     dots = [
@@ -91,6 +91,19 @@ def readings_sheet(standing: Standing) -> ReadingsSheet:
         if x.first is not None and x.second is not None
     ]
     return ReadingsSheet(rows, dots)
+
+
+def _said(thickness: Thickness, rule: Requirement, result: ThicknessResult, area: str, class_: str, there: set[str]) -> tuple[str, str]:
+    """Finding and reason for one class: by itself where the rule judges several classes of the area together, then what they give."""
+    together = [c for c in rule.rule.classes if c in there]
+    whole = result.outcome.value.replace("_", " ")
+    if len(together) < 2:
+        return whole, result.because
+    alone, names = thickness.alone(rule, area, class_, END), f"{', '.join(together[:-1])} and {together[-1]}"
+    return (
+        f"{alone.outcome.value.replace('_', ' ')} on {class_}; {whole} on {names} together",
+        f"{class_}: {alone.because}; {names} together: {result.because}",
+    )
 
 
 def _due(due: Number) -> str:

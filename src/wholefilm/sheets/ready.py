@@ -12,6 +12,7 @@ from wholefilm.base.cautions import BEFORE_A_TEST
 from wholefilm.base.findings import Outcome, count_of
 from wholefilm.base.times import clock
 from wholefilm.job.facts import Job
+from wholefilm.proof.needs_book import Need
 from wholefilm.proof.ready import NeedState, Ready
 
 from .rows import Row, Table, head, table
@@ -92,6 +93,7 @@ def ready_to_test_sheet(job: Job, asked: Ready, commands: list[str], local: Call
         return local(ms) if local is not None and ms is not None else _like(ms, asked.at)
 
     rows = [_row(state, asked, command, write) for state, command in zip(asked.needs, commands, strict=True)]
+    rows += [_not_asked(need, says) for need, says in asked.not_asked]
     until = write(asked.until)
     return ReadySheet(
         job=job.name,
@@ -141,6 +143,11 @@ def _row(state: NeedState, asked: Ready, command: str, write: Callable[[int | No
         lifts="" if met else LIFTS[one.lifts] if one.outcome is Outcome.NOT_MET else "",
         rule=str(one.rule),
     )
+
+
+def _not_asked(need: Need, says: str) -> ReadyRow:
+    """A need that no requirement asks for: it stands in the list and decides nothing."""
+    return ReadyRow(need=need.need, title=need.title, state="not asked", panels=[], why=says, until="", do="", lifts="", rule="")
 
 
 def _like(ms: int | None, at: str) -> str:
