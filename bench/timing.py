@@ -19,8 +19,8 @@ def best_of(times: int, act: Callable[[], object]) -> float:
     return best
 
 
-def tell(what: str, seconds: float, budget: float) -> None:
-    """Print a line, and fail if it is over its budget. [s]"""
-    word = "within" if seconds <= budget else "OVER"
-    print(f"{what}: {seconds:.3f} s, {word} the budget of {budget} s ({seconds / budget:.0%})")
-    assert seconds <= budget, f"{what}: {seconds:.3f} s of {budget} s"
+def tell(what: str, value: float, budget: float, unit: str = "s") -> None:
+    """Print a line, and fail if it is over its budget. [s, or the unit named]"""
+    word = "within" if value <= budget else "OVER"
+    print(f"{what}: {value:.3f} {unit}, {word} the budget of {budget} {unit} ({value / budget:.0%})")
+    assert value <= budget, f"{what}: {value:.3f} {unit} of {budget} {unit}"

@@ -133,18 +133,11 @@ def test_an_unknown_rule_names_its_neighbours() -> None:
         rule("")
 
 
-def test_loading_is_lazy_and_quick() -> None:
-    """Importing reads no file; reading all takes under 50 ms, the best of five fresh programs on a busy machine."""
-    code = (
-        "import time, wholefilm.rules as r; from wholefilm.rules import loader; lazy = loader.load.cache_info().currsize == 0\n"
-        "t = time.perf_counter(); r.load(); r.load_limits(); print(lazy, time.perf_counter() - t)"
-    )
-    runs = [
-        subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, env=dict(os.environ)) for _ in range(5)
-    ]
-    said = [run.stdout.split() for run in runs]
-    assert all(lazy == "True" for lazy, _ in said)
-    assert min(float(seconds) for _, seconds in said) < 0.05
+def test_loading_is_lazy() -> None:
+    """Importing reads no file; how long all of them take stands in the bench."""
+    code = "import wholefilm.rules; from wholefilm.rules import loader; print(loader.load.cache_info().currsize)"
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, env=dict(os.environ))
+    assert run.stdout.split() == ["0"]
 
 
 def test_one_file_holds_related_rules_and_every_file_is_read() -> None:
