@@ -39,6 +39,7 @@ NUMBERS = st.sampled_from(["3.0", "0", "-1", "1000", "0,5", ".5", "1" + "0" * 25
 UNITS = {
     "length": ["m", "um", "mil", "km"], "voltage": ["kV", "V"], "temperature": ["degC", "degF", "K"], "share": ["%"], "area": ["m2", "cm2"],
     "time": ["h", "d"], "pressure": ["hPa"], "resistance": ["kohm"], "angle": ["deg"], "temperature_difference": ["K"],
+    "frequency": ["Hz"], "speed": ["m/s"],
 }  # fmt: skip
 PLAIN = st.one_of(NAMES, st.integers(-(2**53) + 1, 2**53 - 1), st.booleans(), IDS, TIMES, st.just("3 m"), st.just("90 deg"))
 TREE = st.recursive(
@@ -139,7 +140,7 @@ def text_of(kind: look.StrType, name: str, extra: dict[str, Any]) -> st.SearchSt
         return st.builds("{} {}".format, NUMBERS, st.sampled_from(UNITS[extra["dimension"]]))
     if extra.get("time"):
         return TIMES
-    if name in ("set", "read", "setting"):
+    if name in ("set", "read", "setting", "chosen", "step", "low", "high"):
         return st.sampled_from(["3.0 kV", "3000 V", "2.4 kV", "80 kohm", "2 mm", "no alarm", "0 V", "-3 kV", "1" + "0" * 25 + " kV"])
     pattern = kind.pattern or ""
     if "{8}-" in pattern:

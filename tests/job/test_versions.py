@@ -26,7 +26,7 @@ def body(kind: str, version: int) -> dict[str, Any]:
 def test_these_kinds_have_two_versions() -> None:
     assert TWO == [
         "climate.read", "coat.applied", "ground.checked", "instrument.added", "instrument.checked", "made_holiday.made", "panel.started",
-        "permit.noted", "retest.done", "surface.inspected", "system.set", "thickness.read", "voltage.set",
+        "permit.noted", "question.raised", "retest.done", "surface.inspected", "system.set", "thickness.read", "voltage.set",
     ]  # fmt: skip
 
 

@@ -152,6 +152,7 @@ def film(what: str) -> Book:
         rows = [{"row": "10", "what": "repair", "steel": "10 degC", "wait": "48 h"}]
         body = {"test_areas": ["F", "S1"], "layers": [{"name": "coat 1", "conductive": "no"}], "cure_table": rows}
         book.system = book.write("system.set", "1 07:20", version=2, **{**body, **FILMS[what][1]})
+        book.sheet()
     return book
 
 
@@ -202,14 +203,16 @@ def test_a_conductive_underlayment_makes_no_film_conductive() -> None:
     ):
         book = Book().usual()
         told = [{"name": n, "conductive": c} for n, c in layers]
-        book.write("system.set", "1 07:20", test_areas=["F", "S1"], layers=told)
+        book.system = book.write("system.set", "1 07:20", test_areas=["F", "S1"], layers=told)
+        book.sheet()
         assert lacks(begun(book)) == lacking
 
 
 def test_a_film_of_which_nobody_knows_is_a_remark_and_refuses_nothing() -> None:
     book = Book().usual()
     told = [{"name": "coat 1", "conductive": "unknown"}]
-    book.write("system.set", "1 07:20", version=2, test_areas=["F", "S1"], layers=told, immersed="unknown")
+    book.system = book.write("system.set", "1 07:20", version=2, test_areas=["F", "S1"], layers=told, immersed="unknown")
+    book.sheet()
     standing = begun(book).stand()
     assert last_test(standing, "F-1").unmet == []
     lines = [x for x in standing.lines if x.what == "film_unknown"]

@@ -284,7 +284,8 @@ def test_one_reason_for_several_panels_is_one_row() -> None:
 def test_unknown_films_cannot_be_told() -> None:
     book = prepared()
     told_layers = [{"name": "coat 1", "conductive": "unknown"}]
-    book.write("system.set", "1 07:20", version=2, test_areas=["F", "S1"], layers=told_layers, immersed="unknown")
+    book.system = book.write("system.set", "1 07:20", version=2, test_areas=["F", "S1"], layers=told_layers, immersed="unknown")
+    book.sheet()
     found = asked(book)
     assert {s.answer.need for s in found.needs if s.answer.outcome.value == "cannot_tell"} == {"immersed", "conductive"}
     assert found.outcome.value == "cannot_tell"

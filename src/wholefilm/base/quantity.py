@@ -41,6 +41,7 @@ _add("time", {"s": 1, "min": 60, "h": 3600, "d": 86400, "ms": _F(1, 1000)})
 _add("speed", {"m/s": 1, "m/min": _F(1, 60), "ft/s": _FT})
 _add("area_rate", {"m2/h": _F(1, 3600), "ft2/h": _FT**2 / 3600})
 _add("pressure", {"Pa": 1, "hPa": 100, "kPa": 1000})
+_add("frequency", {"Hz": 1, "kHz": 1000})
 _add("angle", {"deg": 1})
 _add("volume", {"m3": 1, "l": _F(1, 1000), "ml": _F(1, 10**6)})
 

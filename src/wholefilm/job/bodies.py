@@ -71,8 +71,11 @@ def _of(kind: look.Type, name: str, many: bool) -> tuple[Check | None, bool] | N
         return (None, many) if plan.texts or plan.parts else None
     if isinstance(kind, look.ListType):
         return _of(kind.item_type, name, True)
-    readers: dict[str, Check] = {"set": read_setting, "setting": read_setting, "read": _reading}  # no alarm is a reading, never a setting
-    return (readers[name], many) if isinstance(kind, look.StrType) and name in readers else None
+    if not isinstance(kind, look.StrType):
+        return None
+    if name == "read":
+        return _reading, many  # no alarm is a reading, never a setting
+    return (read_setting, many) if name in ("set", "setting", "chosen", "step", "low", "high") else None
 
 
 def _quantity_of(dimension: str) -> Check:

@@ -22,7 +22,7 @@ def _permit(body: dict[str, Any]) -> dict[str, Any]:
     return {**body, "topic": "ignition_source" if ignition else "other"}
 
 
-STEPS: dict[tuple[str, int], Step] = {(kind, 1): _same for kind, versions in KINDS.items() if 2 in versions}
+STEPS: dict[tuple[str, int], Step] = {(kind, n): _same for kind, versions in KINDS.items() for n in versions if n + 1 in versions}
 """(kind, version) -> the function that lifts that version to the next."""
 STEPS["permit.noted", 1] = _permit
 

@@ -8,11 +8,12 @@ from wholefilm.base.times import clock, utc_ms
 from wholefilm.job.corrections import is_fixed
 from wholefilm.job.facts import Fact, Job
 
+from .acts_voltage import film_outside_for_retest, film_outside_for_test, voltage_set
 from .assessment import Ground, assess
 from .closing import Closing, done_before
-from .needs import is_spark
 from .needs_book import Answer
 from .panels import Panels, use_of
+from .setting import is_spark
 from .signing import of_a_day, reserved, work_open
 from .states import Unmet
 
@@ -41,7 +42,7 @@ def unmet_needs(job: Job, draft: Fact) -> list[Unmet]:
         "repair.done": _repair_done,
         "indication.raised": _on_a_panel,
         "holiday.confirmed": _placed,
-        "voltage.set": _voltage_set,
+        "voltage.set": voltage_set,
         "instrument.checked": _instrument_checked,
         "hold.released": _hold_released,
         "permit.stopped": _permit_stopped,
@@ -63,7 +64,9 @@ def untold_needs(job: Job, draft: Fact) -> list[Answer]:
 
 def _panel_started(job: Job, draft: Fact) -> list[Unmet]:
     body = draft.body
-    return Ground(job).needs.of_test(body.panel, body.stage, use_of(draft, draft.start, draft.start), draft.ms)
+    ground = Ground(job)
+    unmet = ground.needs.of_test(body.panel, body.stage, use_of(draft, draft.start, draft.start), draft.ms)
+    return unmet + film_outside_for_test(ground, body.panel, body.stage, draft.start)
 
 
 def _panel_tested(job: Job, draft: Fact) -> list[Unmet]:
@@ -98,7 +101,8 @@ def _retest_done(job: Job, draft: Fact) -> list[Unmet]:
     if body.nth != len(repair.retests) + 1:
         return [Unmet("nth", f"the next retest of {repair.number} is retest {len(repair.retests) + 1}", RECORD, False)]
     done = done_before(repair, draft.start)
-    return ground.needs.of_retest(repair.fact, repair.number, repair.panels, done, body.stage, use_of(draft, draft.start, draft.end))
+    unmet = ground.needs.of_retest(repair.fact, repair.number, repair.panels, done, body.stage, use_of(draft, draft.start, draft.end))
+    return unmet + film_outside_for_retest(ground, repair.panels, body.stage, body.local_thickness, draft.start)
 
 
 def _repair_done(job: Job, draft: Fact) -> list[Unmet]:
@@ -129,10 +133,6 @@ def _placed(job: Job, draft: Fact) -> list[Unmet]:
         return [Unmet("indication", "no indication of that number is raised", RECORD, False)]
     at = Ground(job).site.spot(draft.body.place)
     return [] if at else [Unmet("place", "the place lies on no panel of an item of this job", RECORD, False)]
-
-
-def _voltage_set(job: Job, draft: Fact) -> list[Unmet]:
-    return [Unmet("voltage", f"the voltage sheet: {lack}", RECORD, False) for lack in Ground(job).needs.sheet_lacks(draft)]
 
 
 def _instrument_checked(job: Job, draft: Fact) -> list[Unmet]:

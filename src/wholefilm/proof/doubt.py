@@ -12,7 +12,7 @@ from wholefilm.instruments.field_check import Verdict
 from wholefilm.job.facts import Fact, Job
 
 from .assessment import assess
-from .needs import is_spark
+from .setting import is_spark
 from .states import CheckState, PanelState, PanelWord, Standing, TestWord
 
 

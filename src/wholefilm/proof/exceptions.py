@@ -13,9 +13,9 @@ from wholefilm.job.facts import Fact, Job
 from .checks import Testers
 from .closing import Closing
 from .cure import cure_lines, cure_states
-from .needs import is_spark
 from .remarks import remarks
 from .remarks_record import of_the_record
+from .setting import is_spark
 from .states import HolidayState, HolidayWord, IndicationState, Line, PanelState, PanelWord, Requirement, TestState, TestWord, gravest_first
 
 

@@ -27,13 +27,12 @@ from .needs_book import PRACTICE, Answer, Need, answer, needs, rule_of
 from .needs_film import FilmNeeds
 from .people import person_called
 from .requirements import CheckInterval, Holds, of_form, source_of
+from .setting import is_spark
 from .site import Site
 from .states import Requirement, Unmet, Use
 from .thickness import Thickness
 
-__all__ = ["PRACTICE", "Answer", "Needs", "Unmet", "is_spark"]
-CONSENT_FROM_V = 100.0
-"""Spark tests ask for consent to a second exposure from here; below it exposures are only counted. [V]"""
+__all__ = ["PRACTICE", "Answer", "Needs", "Unmet"]
 _OUTCOMES = {"met": Outcome.MET, "not_met": Outcome.NOT_MET, "cannot_tell": Outcome.CANNOT_TELL}
 
 
@@ -73,7 +72,7 @@ class Needs:
         if self.site.panel(panel) is None:
             found.append(answer("panel", Outcome.NOT_MET, f"{panel} is no panel of an item of this job"))
         found += self._tester(use)
-        found += self.film.voltage(area, stage, use, spark)
+        found += self.film.voltage(area, stage, use, spark, [panel])
         found += self.film.cure([area, panel], [panel], use, spark, stage=stage)
         found += self.film.thickness(area, use.start)
         found += self.film.state(panel, area, use.start) if spark else []
@@ -90,7 +89,7 @@ class Needs:
             found += self.film.cure([number, repair.id], panels, use, spark, done)
         found += self._tester(use)
         for area in sorted({self.site.test_area_of(p) for p in panels}) or [""]:
-            found += self.film.voltage(area, stage, use, spark)
+            found += self.film.voltage(area, stage, use, spark, panels)
         for panel in panels:
             found += self.film.state(panel, self.site.test_area_of(panel), use.start) if spark else []
         for panel in panels or [""]:
@@ -248,10 +247,6 @@ class Needs:
         """The voltage sheet of a test area and stage in force at a time. [ms UTC]"""
         return self.film.sheet(area, stage, start)
 
-    def sheet_lacks(self, sheet: Fact) -> list[str]:
-        """What a voltage sheet lacks."""
-        return self.film.sheet_lacks(sheet)
-
     def due(self, names: list[str], start: int, done: Fact | None) -> tuple[Fact | None, int | None, str]:
         """The release that covers names, when the cure is due [ms UTC], and the row that says so."""
         return self.film.due(names, start, done)
@@ -260,20 +255,6 @@ class Needs:
 def unmet_of(answers: list[Answer]) -> list[Unmet]:
     """Those answers that say not met, as needs that are not met."""
     return [a.unmet for a in answers if a.outcome is Outcome.NOT_MET]
-
-
-def is_spark(setting: str) -> bool:
-    """Whether a setting is that of a spark test: 100 V or more, or a spark length. One that is not known asks what a spark test asks."""
-    if not setting:
-        return True
-    try:
-        return quantity(setting, "voltage").si >= CONSENT_FROM_V
-    except BadInput:
-        try:
-            quantity(setting, "length")
-        except BadInput:
-            return False
-        return True
 
 
 def _plain(body: dict[str, Any]) -> dict[str, Any]:

@@ -11,7 +11,7 @@ import msgspec
 from wholefilm.base.errors import BadInput
 from wholefilm.base.findings import Outcome
 from wholefilm.base.quantity import quantity
-from wholefilm.base.sources import Grade, Source
+from wholefilm.base.sources import Source
 from wholefilm.base.times import clock, utc_ms
 from wholefilm.instruments.field_check import read_setting, same_setting
 from wholefilm.job.facts import Fact, Job
@@ -19,6 +19,7 @@ from wholefilm.job.kinds.site import CureRow
 
 from .needs_book import Answer, answer, need_of
 from .requirements import Cure, of_form, source_of
+from .setting import reused, sheet_lacks
 from .sides import missing_side, two_answers
 from .site import Site
 from .states import Requirement, Use
@@ -42,31 +43,15 @@ class FilmNeeds:
         sheets = [f for f in self.job.all("voltage.set") if area in f.body.test_areas and f.body.stage == stage and f.start <= start]
         return max(sheets, key=lambda f: (f.start, f.rank)) if sheets else None
 
-    def sheet_lacks(self, sheet: Fact) -> list[str]:
-        """What a voltage sheet lacks: a rule with source and grade, a thickness basis, an agreement in writing."""
-        body, lacks = sheet.body, []
-        source = body.rule.get("source")
-        grade = source.get("grade") if isinstance(source, dict) else None
-        if not isinstance(source, dict) or not source.get("document") or grade not in {g.value for g in Grade}:
-            lacks.append("its rule names no document and grade")
-        elif not Grade(grade).choosable and not body.rule.get("confirmed"):
-            lacks.append(f"its rule is graded {grade} and nobody confirmed it from an own copy")
-        if not (body.basis.low or body.basis.high):
-            lacks.append("its thickness basis has no figure")
-        agreed = [self.job.by_id.get(i) for i in body.agreed_by]
-        if not any(f is not None and f.kind in ("question.answered", "instruction.received") for f in agreed):
-            lacks.append("no answer or instruction in writing agrees to it")
-        system = self.job.get(body.system, "system.set")
-        if system is None or not set(body.test_areas) <= set(system.body.test_areas):
-            lacks.append("it was set for another coating system than that of its test areas")
-        return lacks
-
-    def voltage(self, area: str, stage: str, use: Use, spark: bool) -> list[Answer]:
+    def voltage(self, area: str, stage: str, use: Use, spark: bool, panels: Sequence[str] = ()) -> list[Answer]:
         """The voltage sheet, the setting used, and the liquid where the sheet names one."""
         sheet = self.sheet(area, stage, use.start)
         if sheet is None:
             return [answer("voltage", Outcome.NOT_MET, f"no voltage sheet for {area or 'the place'} at stage {stage}")]
-        lacks = [f"the voltage sheet of {area}: {lack}" for lack in self.sheet_lacks(sheet)]
+        lacks = [f"the voltage sheet of {area}: {lack}" for lack in sheet_lacks(self.job, sheet)]
+        lacks += [
+            f"the voltage sheet of {area} is not for this: {why}" for why in reused(self.job, self.site, sheet, area, panels, use.start)
+        ]
         try:
             same = same_setting(sheet.body.setting, use.set)
         except BadInput:

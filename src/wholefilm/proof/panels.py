@@ -8,8 +8,9 @@ from wholefilm.base.findings import Outcome
 from wholefilm.job.facts import Fact, Job
 
 from .checks import Testers
-from .needs import Needs, is_spark, unmet_of
+from .needs import Needs, unmet_of
 from .requirements import Coverage, of_form
+from .setting import is_spark
 from .site import Site, piece_m2
 from .states import Line, PanelState, PanelWord, Requirement, TestState, TestWord, Use
 

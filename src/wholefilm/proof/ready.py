@@ -21,11 +21,11 @@ from .asked import People
 from .assessment import Ground
 from .climate import Climate
 from .closing import Closing, done_before
-from .needs import is_spark
 from .needs_book import Answer, Need, answer, need_of
 from .panels import Panels
 from .people import on_card, person_called, qualification
 from .requirements import Cure, Holds, of_form
+from .setting import is_spark
 from .states import RepairState, Use
 from .zones import zones_untried
 

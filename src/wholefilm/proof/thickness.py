@@ -162,6 +162,14 @@ class Thickness:
         narrow = msgspec.structs.replace(rule.rule, classes=[class_])
         return self._twice(narrow, area, by, accept(narrow, self._readings(narrow, area, by), self._size(area)))
 
+    def between(self, area: str, after: int, by: int) -> list[float]:
+        """Spots of a test area that became known after a time and by another, all classes together. [ms UTC, um]"""
+        found = [s.dot.um for s in self.singles if after < s.end <= by and s.dot.test_area == area]
+        for file in self.files:
+            if after < file.end <= by:
+                found.extend(um for (of, _), values in file.groups.items() if of == area for um in values)
+        return found
+
     def groups(self) -> dict[_Key, array[float]]:
         """Spots by test area and class. [um]"""
         found: dict[_Key, array[float]] = {}

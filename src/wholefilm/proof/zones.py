@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from wholefilm.job.facts import Fact, Job
 
-from .needs import is_spark
+from .setting import is_spark
 from .site import Site
 from .states import Line
 

@@ -16,6 +16,7 @@ BY_FIELD = {
     "repair": "repair.planned",
     "retest": "repair.planned",
     "question": "question.raised",
+    "made_holiday": "made_holiday.made",
     "nonconformance": "nonconformance.raised",
     "noted": "requirement.noted",
     "system": "system.set",

@@ -13,6 +13,7 @@ from wholefilm.base.times import utc_ms
 from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.entry import Entry
 from wholefilm.proof.acts import unmet_needs, untold_needs
+from wholefilm.proof.acts_voltage import check_steps
 from wholefilm.proof.needs_book import Answer
 from wholefilm.proof.requirements import read_rule
 from wholefilm.proof.site import Site
@@ -52,6 +53,8 @@ def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
     if draft.kind in ("requirement.noted", "requirement.decided") and draft.body.rule is not None:
         read_rule(draft.body.rule)
     _known_names(job, draft)
+    if draft.kind == "voltage.set":
+        check_steps(draft.body)
     if draft.kind == "thickness.read" and draft.body.base_metal and draft.body.correction:
         raise BadInput(
             "base_metal", draft.body.base_metal, "either base_metal or correction; each takes the profile off, and it is taken off once"

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from wholefilm.base.errors import BadInput
-from wholefilm.base.quantity import quantity
 from wholefilm.job.facts import Fact
+from wholefilm.proof.setting import outside
 from wholefilm.proof.states import Standing
 
 from .rows import Row, head
@@ -60,16 +59,7 @@ def _in_force(sheets: list[Fact], areas: list[str], when: int) -> Fact | None:
 def _row(what: str, areas: list[str], film: str | None, sheet: Fact | None, *, holiday: bool) -> OutsideRow | None:
     if not film or sheet is None:
         return None
-    basis = sheet.body.basis
-    says = ""
-    try:
-        thick = quantity(film, "length").si
-        if basis.low and thick < quantity(basis.low, "length").si:
-            says = f"under {basis.low}"
-        elif basis.high and thick > quantity(basis.high, "length").si:
-            says = f"over {basis.high}"
-    except BadInput:
-        return None
+    basis, says = sheet.body.basis, outside(sheet, film)
     if not says:
         return None
     return OutsideRow(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..acts import Act, Ref
+from ..answers import of_site
 from ..scribe import Book
 from .tables import A_TO_C, AREAS, BAYS, FRAME, HV_02, MADE, PLINTHS
 
@@ -47,6 +48,8 @@ def before(book: Book) -> Iterator[Act]:
         "rule": {"form": "found on made holidays", "found": [f"{zone} {volts}" for _, zone, _, _, volts in MADE], "source": source},
         "reason": "found on a made holiday in each ground zone; the engineer set one voltage over the highest",
         "agreed_by": [Ref("answer Q-01 adviser"), Ref("answer Q-01 engineer")], "electrode": HV_02.electrode,
+        "site": of_site("spark, continuous DC"), "surface": "dry",
+        "found": [{"zone": zone, "voltage": volts, "made_holiday": Ref(f"made {number}")} for number, zone, _, _, volts in MADE],
         "valid_until": "the film, the tabs, the electrode or the tester changes",
     }, "voltage")  # fmt: skip
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..acts import Act, Ref
+from ..answers import of_site
 from ..cast import Tester
 from ..scribe import Book
 from .tables import AC_6, AC_9, AREAS, FRAME
@@ -16,14 +17,15 @@ _LETTER = (
 )
 
 
-def _sheet(tester: Tester, number: str, clock: str, reason: str) -> Act:
+def _sheet(tester: Tester, number: str, day: str, clock: str, reason: str) -> Act:
     source = {"document": "compound maker's letter", "edition": "2025-08-20", "grade": "entered", "clause": "the whole letter"}
-    return FRAME.act("2025-08-29", clock, "voltage.set", {
+    return FRAME.act(day, clock, "voltage.set", {
         "test_areas": list(AREAS), "system": Ref("system"), "stage": tester.stage, "method": "high-frequency AC spark",
         "setting": tester.setting,
         "basis": {"what": "range of the contract, flares included", "low": "3.5 mm", "high": "7.5 mm", "readings": Ref("readings")},
         "rule": {"form": "spark length", "setting": tester.setting, "range": ["3.5 mm", "7.5 mm"], "source": source}, "reason": reason,
         "agreed_by": [Ref(f"answer {number} adviser"), Ref(f"answer {number} engineer")], "electrode": tester.electrode,
+        "site": of_site("high-frequency AC spark"), "surface": "dry",
         "valid_until": "the lining is cured" if tester is AC_6 else "the lining, the probe or the tester changes",
     }, f"voltage {tester.stage}")  # fmt: skip
 
@@ -36,8 +38,8 @@ def before(book: Book) -> Iterator[Act]:
     yield FRAME.answered("Q-01", "adviser", text, "2025-08-20", "10:00", "11:00")
     yield FRAME.lettered(book, "2025-08-20", "11:05", "letter-compound-maker-2025-08-20.txt", _LETTER, ["Q-01"])
     yield FRAME.answered("Q-01", "engineer", "Agreed, both. Set and checked by spark length, not by kV.", "2025-08-21", "09:00", "09:30")
-    yield _sheet(AC_6, "Q-01", "16:30", "the compound maker's letter for uncured sheet; the engineer agrees")
-    yield _sheet(AC_9, "Q-01", "16:40", "the compound maker's letter for cured sheet; the engineer agrees")
+    yield _sheet(AC_6, "Q-01", "2025-08-29", "16:30", "the compound maker's letter for uncured sheet; the engineer agrees")
+    yield _sheet(AC_9, "Q-01", "2025-09-05", "18:40", "the compound maker's letter for cured sheet; the engineer agrees")
 
 
 def during(book: Book) -> Iterator[Act]:

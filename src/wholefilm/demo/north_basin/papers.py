@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..acts import Act, Ref, stamp
+from ..answers import of_site
 from ..digest import digest_of
 from ..drawn import picture
 from ..scribe import Book
@@ -75,7 +76,8 @@ def before(book: Book) -> Iterator[Act]:
         "basis": {"what": "range in the coating maker's letter", "low": "600 um", "high": "1000 um", "readings": Ref("readings")},
         "rule": {"form": "fixed", "setting": "3.0 kV", "range": ["600 um", "1000 um"], "source": source},
         "reason": "the coating maker's letter names it for this range; the engineer agrees",
-        "agreed_by": list(agreed()), "electrode": BRUSH, "valid_until": "the film or the tester's electrode changes",
+        "agreed_by": list(agreed()), "electrode": BRUSH, "site": of_site("spark, continuous DC"), "surface": "dry",
+        "valid_until": "the film or the tester's electrode changes",
     }, "voltage")  # fmt: skip
 
 

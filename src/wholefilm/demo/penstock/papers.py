@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..acts import Act, Ref
+from ..answers import of_site
 from ..scribe import Book
 from .tables import CANS, FRAME, LIQUID, LV_01
 
@@ -41,6 +42,7 @@ def before(book: Book) -> Iterator[Act]:
         "rule": {"form": "fixed", "setting": "67.5 V, alarm at 80 kohm", "range": ["200 um", "375 um"], "source": source},
         "reason": "the contract names the wet sponge; the coating maker and the engineer agree",
         "agreed_by": [Ref("answer Q-01 adviser"), Ref("answer Q-01 engineer")], "electrode": LV_01.electrode, "liquid": LIQUID,
+        "site": of_site("wet sponge, 67.5 V"), "surface": "dry",
         "valid_until": "the film, the liquid or the tester changes",
     }, "voltage")  # fmt: skip
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..acts import Act, Ref
+from ..answers import of_site
 from ..cast import Tester
 from ..scribe import Book
 from .tables import FRAME, JOINTS, P_1, P_2
@@ -27,6 +28,7 @@ def _sheet(area: str, tester: Tester, method: str, low: str, high: str, day: str
         "rule": {"form": "fixed", "setting": tester.setting, "range": [low, high], "source": source},
         "reason": "the maker's letter names it for this range; the engineer agrees",
         "agreed_by": [Ref(f"answer {number} adviser"), Ref(f"answer {number} engineer")], "electrode": tester.electrode,
+        "site": of_site(method), "surface": "dry",
         "valid_until": "the film, the electrode or the tester changes",
     }, f"voltage {area}")  # fmt: skip
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import inspect
 import re
 
-from . import first, instruments, papers, site
+from . import first, instruments, papers, second, site, voltage
 from .common import Body
 
 
@@ -27,13 +27,14 @@ def _kind_of(name: str) -> str:
 
 
 def _bodies() -> dict[str, dict[int, type[Body]]]:
-    """The rooms of the newest bodies, and version 1 of those that grew a second."""
+    """The rooms of the newest bodies, and the older versions of those that grew another."""
     found: dict[str, dict[int, type[Body]]] = {}
-    for module in (papers, site, instruments):
+    for module in (papers, site, instruments, voltage):
         for name, thing in vars(module).items():
             if inspect.isclass(thing) and issubclass(thing, Body) and thing is not Body:
-                old = getattr(first, name, thing)
-                found[_kind_of(name)] = {1: thing} if old is thing else {1: old, 2: thing}
+                versions = [getattr(first, name, None), getattr(second, name, None), thing]
+                known = [v for n, v in enumerate(versions) if v is not None and v not in versions[:n]]
+                found[_kind_of(name)] = dict(enumerate(known, start=1))
     return dict(sorted(found.items()))
 
 

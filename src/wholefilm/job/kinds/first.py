@@ -208,3 +208,12 @@ class RetestDone(Body, kw_only=True, frozen=True):
     local_thickness: Length
     outline: Annotated[list[Freeform], Meta(min_length=1)]
     indications: list[Id]
+
+
+class QuestionRaised(Body, kw_only=True, frozen=True):
+    """A question in writing."""
+
+    number: Text
+    to: Names
+    about: Text
+    text: Text

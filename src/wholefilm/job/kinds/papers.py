@@ -84,15 +84,6 @@ class RequirementDecided(Body, kw_only=True, frozen=True):
     confirmed: Confirmed | None = None
 
 
-class QuestionRaised(Body, kw_only=True, frozen=True):
-    """A question in writing."""
-
-    number: Text
-    to: Names
-    about: Text
-    text: Text
-
-
 class QuestionAnswered(Body, rename={"from_": "from"}, kw_only=True, frozen=True):
     """The dated answer to a question."""
 

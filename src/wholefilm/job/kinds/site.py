@@ -22,7 +22,6 @@ from .common import (
     Part,
     Piece,
     Place,
-    Setting,
     Sha,
     SurfaceClass,
     Temperature,
@@ -106,12 +105,6 @@ class RowsSetAside(Body, kw_only=True, frozen=True):
     of: Id
     rows: Annotated[list[int], Meta(min_length=1)]
     reason: Text
-
-
-class VoltageSet(first.VoltageSet, kw_only=True, frozen=True):
-    """The sheet of some test areas: rule, basis, who agreed, and a voltage, a spark length or the threshold of a wet sponge."""
-
-    setting: Setting
 
 
 class PanelStarted(first.PanelStarted, kw_only=True, frozen=True):
