@@ -74,7 +74,8 @@ class Desk:
 
     def run(self, *words: str) -> Done:
         """Run a command in this process on this database."""
-        return here(*words) if words[0] in NO_DATABASE else here(*words, "--database", self.url)
+        own = words[0] in NO_DATABASE and not {"cite", "enter"} & set(words[1:2])
+        return here(*words) if own else here(*words, "--database", self.url)
 
     def installed(self, *words: str, stdin: str = "") -> Done:
         """The same by the installed program."""

@@ -30,3 +30,16 @@ BEFORE_A_TEST = (IGNITION, SHOCK, HEART_DEVICES, FIRST)
 
 FOR_A_VOLTAGE = (IGNITION, SHOCK, HEART_DEVICES, CHARGED, OTHER_FACE, TWO, LEADS, DEVICES)
 """What stands under a voltage sheet; `OZONE` beside it for a high-frequency AC spark, `FIRST` last."""
+
+TOPICS = {
+    "ignition": "permission for an ignition source, and what stops the work",
+    "operators": "who may hold the tester",
+    "implants": "pacemakers and other implants",
+    "charge": "how the film is discharged, by whom, with what",
+    "other_face": "the other face of the wall",
+    "company": "who is there beside the operator, and footing at height",
+    "leads": "leads and electrode looked over",
+    "devices": "devices that may enter",
+    "ozone": "ventilation against ozone",
+}
+"""What the site's own people answer before a voltage sheet stands, by field of its answers, in words for a reader."""

@@ -12,7 +12,7 @@ from typing import Annotated
 
 import typer
 
-from . import climate, day, extent, files, job, judge, readings, ready, record, rules, start, surface, thickness, voltage
+from . import climate, day, extent, files, job, judge, readings, ready, record, rules, setting, start, surface, thickness, voltage
 from .tell import tell_error
 
 HELP = """Plan, record, judge and hand over a holiday test on a protective coating.
@@ -61,6 +61,7 @@ thickness.add(app)
 extent.add(app)
 climate.add(app)
 voltage.add(app)
+setting.add(app)
 day.add(app)
 surface.add(app)
 

@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import Json, leaving
+from .options import AtSite, By, Database, Json, leaving
 from .tell import say, say_json
+
+if TYPE_CHECKING:
+    from wholefilm.rules.document import Rule
+
+Name = Annotated[str, typer.Argument(metavar="NAME", help="Name of a job in the database.")]
+Clause = Annotated[str, typer.Option("--clause", help="Clause of the contract that cites it.")]
+For = Annotated[list[str] | None, typer.Option("--for", help="Test area that it is for; may be repeated. None: all.")]
 
 
 def list_(json: Json = False, word: Annotated[str, typer.Option("--word", help="Only ids and titles that hold this word.")] = "") -> int:
@@ -54,6 +62,64 @@ def show(
     return 0
 
 
+def cite(
+    name: Name,
+    rule: Annotated[str, typer.Argument(metavar="RULE:EDITION", help="Rule of the shelf with its edition; see rules show.")],
+    page: Annotated[str | None, typer.Option("--page", help="Page of your own copy, where you confirm the rule from it.")] = None,
+    read_by: Annotated[str | None, typer.Option("--read-by", help="Who read that page.")] = None,
+    read_on: Annotated[str | None, typer.Option("--read-on", help="On which day, YYYY-MM-DD.")] = None,
+    clause: Clause = "",
+    for_: For = None,
+    by: By = "",
+    at_site: AtSite = None,
+    database: Database = None,
+) -> int:
+    """Cite a voltage rule of the shelf in a job. What is restated or remembered is compared only, until you confirm it."""
+    from wholefilm.services.cite import confirmation, shelf_rule
+
+    found, edition = shelf_rule(rule)
+    return _cited(name, found, edition, by, confirmation(page, read_by, read_on), clause, for_, at_site, database)
+
+
+def enter(
+    name: Name,
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE", help="TOML file with one rule of your own copy; see docs/reference/own-rules.md.")
+    ],
+    edition: Annotated[str | None, typer.Option("--edition", help="Where the file names several.")] = None,
+    clause: Clause = "",
+    for_: For = None,
+    by: By = "",
+    at_site: AtSite = None,
+    database: Database = None,
+) -> int:
+    """Enter a voltage rule from your own copy into a job. Page, reader and day stand in the file; then it is a rule like any other."""
+    from wholefilm.services.cite import rule_of_file
+
+    found, chosen = rule_of_file(file, edition)
+    return _cited(name, found, chosen, by, None, clause, for_, at_site, database)
+
+
+def _cited(
+    name: str, rule: Rule, edition: str, by: str, confirmed: dict[str, str] | None, clause: str, for_: list[str] | None,
+    at_site: str | None, database: str | None,
+) -> int:  # fmt: skip
+    from wholefilm.base.errors import BadInput
+    from wholefilm.services.cite import cite as write
+    from wholefilm.services.database import open_store
+
+    if not by:
+        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
+    store, url = open_store(database)
+    try:
+        done = write(store, url, name, rule, edition, by, confirmed=confirmed, clause=clause, applies_to=for_ or (), at_site=at_site)
+    finally:
+        store.close()
+    may = "may be chosen" if rule.choosable or confirmed else "is shown for comparison until it is confirmed from your own copy"
+    say(f"recorded: {rule.id}, {rule.document} {edition}, cited in {name}; it {may} (entry {done.entry.id})")
+    return 0
+
+
 def add(app: typer.Typer) -> None:
     """Add the commands of this file."""
     group = typer.Typer(
@@ -70,4 +136,6 @@ def add(app: typer.Typer) -> None:
 
     group.command("list")(leaving(list_))
     group.command("show")(leaving(show))
+    group.command("cite")(leaving(cite))
+    group.command("enter")(leaving(enter))
     app.add_typer(group, name="rules")

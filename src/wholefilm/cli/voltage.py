@@ -10,7 +10,14 @@ from .options import Json, leaving
 from .tell import say, say_json
 
 if TYPE_CHECKING:
+    from wholefilm.plan.note import Note
     from wholefilm.services.voltage import VoltageAnswer
+    from wholefilm.sheets.setting import SettingSheet
+
+    Answer = VoltageAnswer | SettingSheet
+
+ALLOWS = {"yes": "written for it", "with consent": "only with consent", "no": "not written for it", "no range": "names no thickness"}
+"""What a document says of a method for a film, in words for a reader."""
 
 
 def voltage(
@@ -58,46 +65,49 @@ def voltage(
     if json:
         say_json(answer)
     else:
-        _print(answer)
+        say_answer(answer)
     return 0
 
 
-def _print(a: VoltageAnswer) -> None:
+def say_answer(a: Answer) -> None:
+    """Print rules side by side, their steps and remarks, methods, note and cautions."""
     from wholefilm.plan.side import kilovolts
 
     warned: dict[str, list[str]] = {}
+    steps: dict[str, None] = {}
     lines = [("Rule", "Film", "Voltage", "Grade", "May be chosen")]
     for r in a.rules:
         given = "none" if r.voltage_v is None else kilovolts(r.voltage_v) + (f" to {kilovolts(r.to_v)}" if r.to_v else "")
         word = {"at_least": "at least ", "span": "allows ", "limit": "limit "}.get(r.means, "")
-        lines.append((r.id, f"{r.basis}, {r.thickness}", word + given, r.grade, "yes" if r.choosable else "after you confirm it"))
+        may = "" if r.voltage_v is None else "yes" if r.choosable else "after you confirm it"
+        lines.append((r.id, f"{r.basis}, {r.thickness}", word + given, r.grade, may))
+        if r.steps and r.voltage_v is not None:
+            steps[f"{r.id} ({r.document} {r.edition}{', ' + r.clause if r.clause else ''}): {'; '.join(r.steps)}"] = None
         for remark in [*([r.refused] if r.refused else []), *r.warnings]:
             ids = warned.setdefault(remark, [])
             if r.id not in ids:
                 ids.append(r.id)
     widths = [max(len(line[n]) for line in lines) for n in range(4)]
     for line in lines:
-        say("  ".join([*(f"{text:<{width}}" for text, width in zip(line, widths, strict=False)), line[4]]))
+        say("  ".join([*(f"{text:<{width}}" for text, width in zip(line, widths, strict=False)), line[4]]).rstrip())
     say(f"spread: {a.spread}")
     say()
-    say("Steps")
-    for r in a.rules:
-        if r.steps:
-            say(f"  {r.id} ({r.document} {r.edition}{', ' + r.clause if r.clause else ''}): {'; '.join(r.steps)}")
-    say()
-    say("Remarks")
-    for remark, ids in warned.items():
-        say(f"  {', '.join(ids)}: {remark}")
-    say()
-    say("Methods, a question and not an answer")
+    for heading, told in (("Steps", list(steps)), ("Remarks", [f"{', '.join(ids)}: {remark}" for remark, ids in warned.items()])):
+        if told:
+            say(heading)
+            for one in told:
+                say(f"  {one}")
+            say()
+    say("Methods, a question and not an answer: what each document says of this film")
     for m in a.methods:
         say(f"  {m.word}" + (": documents differ" if m.differ else ""))
         for d in m.documents:
-            say(f"    {d.allows:<13} {d.document} {d.edition}{f' [{d.grade}]' if d.grade else ''}: {d.says}")
+            say(f"    {ALLOWS[d.allows]:<19} {d.document} {d.edition}{f' [{d.grade}]' if d.grade else ''}: {d.says}")
         for ask in m.asks:
             say(f"    ask: {ask}")
-    say()
-    _note(a)
+    if a.note is not None:
+        say()
+        say_note(a.note)
     say()
     say("Cautions")
     for caution in a.cautions:
@@ -107,8 +117,8 @@ def _print(a: VoltageAnswer) -> None:
         say(closing)
 
 
-def _note(a: VoltageAnswer) -> None:
-    n = a.note
+def say_note(n: Note) -> None:
+    """Print a planning note."""
     say(n.label)
     say(f"  air: {n.air}")
     f = n.floor_v

@@ -23,6 +23,10 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
+MOST_WITHIN = 0.5
+"""A setting that lies further than this share from what a rule gives follows it no more."""
+
+
 class Stretch(msgspec.Struct, frozen=True):
     """A setting: every voltage from `low_v` to `high_v` serves the same places. [V]"""
 
@@ -108,8 +112,8 @@ def allowed_by_rule(
     """
     import numpy as np
 
-    if not 0 <= within <= 0.5:
-        raise BadInput("within", f"{100 * within:g} %", "0 % to 50 % of the rule's voltage")
+    if not 0 <= within <= MOST_WITHIN:
+        raise BadInput("within", f"{100 * within:g} %", f"0 % to {100 * MOST_WITHIN:g} % of the rule's voltage")
     if gauge_um < 0:
         raise BadInput("gauge", f"{gauge_um:g} um", "zero or more")
     if not gauge_um:

@@ -65,8 +65,8 @@ class Film(msgspec.Struct, frozen=True):
                 raise BadInput("thickness", name, f"one of {', '.join(BASES)}")
             if value.dimension != "length" or not 0 < value.si <= MOST_M:
                 raise BadInput(name, value.text, "a film of more than 0 and at most 50 mm")
-        middle = ("nominal", "mean", "thickness")
-        for low, high in (("min", "max"), *(("min", m) for m in middle), *((m, "max") for m in middle if m != "nominal")):
+        middle = ("mean", "thickness")  # a nominal film is specified: what was measured may lie all above or all below it
+        for low, high in (("min", "max"), *(("min", m) for m in middle), *((m, "max") for m in middle)):
             if low in self.thickness and high in self.thickness and self.thickness[low].exact("m") > self.thickness[high].exact("m"):
                 raise BadInput(low, self.thickness[low].text, f"at most the {BASES[high]} thickness, {self.thickness[high].text}")
         if self.substrate not in ("", "metal", "concrete"):

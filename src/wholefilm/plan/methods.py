@@ -18,7 +18,7 @@ WORDS = {
     "found_voltage": "spark at a voltage found on a made holiday",
     "not_testable": "no test until it is answered",
 }
-COMMON = "common practice, no source: wet sponge for films under 500 um, spark above"
+COMMON = "Where no document is cited: wet sponge for films under 500 um and spark above is common practice, without a source, and no rule."
 
 
 class MethodSays(msgspec.Struct, frozen=True):

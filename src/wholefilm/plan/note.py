@@ -109,8 +109,8 @@ def planning_note(film: Film, volts: Sequence[float] = (), air: Air = EVEN_AIR, 
     under = [v for v in sorted(set(volts)) if floor is not None and v < floor.uniform]
     if floor is not None and under:
         remarks.append(
-            f"under the even-gap breakdown of {floor.uniform:g} V: {', '.join(f'{v:g} V' for v in under)}. Such a voltage finds a hole "
-            "only where a fine wire, a peak or moisture helps; prove the setting on a made holiday"
+            f"under the even-gap breakdown of {floor.uniform:g} V: {', '.join(f'{v:g} V' for v in under)}. By the model such a "
+            "voltage reaches the metal through a hole only where a fine wire, a peak or moisture helps; prove the setting on a made holiday"
         )
     if strength is None:
         return Note(LABEL, air.says, mm, floor, jumps, [*remarks, "no strength of the film was entered: no ceiling is shown"], outside)

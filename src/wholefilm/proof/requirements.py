@@ -17,6 +17,7 @@ from wholefilm.job.facts import Fact, Job
 from wholefilm.rules.limits import read_limits
 
 from .asked import People, Permissions, Rate, Roles, check_asked
+from .cited import Cited, is_cited, read_cited
 from .states import Requirement
 
 
@@ -71,6 +72,8 @@ def read_rule(rule: dict[str, Any]) -> Any:
     BadInput
         If the form is unknown, a key is unknown or a quantity cannot be read.
     """
+    if is_cited(rule):
+        return read_cited(rule)
     if rule.get("form") == "limits":
         return read_limits({k: v for k, v in rule.items() if k != "source"})
     if rule.get("form") == "climate":
@@ -106,7 +109,8 @@ def _one(job: Job, fact: Fact, decided: Fact | None) -> Requirement:
             rule = read_rule(given)
         except BadInput as error:
             why_not = str(error)
-    if rule is not None and not source.grade.choosable and not (decided and decided.body.confirmed):
+    held = rule is not None and not isinstance(rule, Cited)  # a cited voltage rule is compared; the voltage sheet is what is held
+    if held and not source.grade.choosable and not (decided and decided.body.confirmed):
         why_not = f"its grade is {source.grade.value}: shown for comparison until confirmed from an own copy"
     groups = [list(g) for g in (decided.body.counts_as_one or [])] if decided else []
     return Requirement(

@@ -34,6 +34,11 @@ def described(rule: Rule) -> list[tuple[str, str]]:
     return [(label, text) for label, text in rows if text]
 
 
+def figures(rule: Rule) -> str:
+    """The figures of a rule in one line, each with its grade."""
+    return "; ".join(f"{label} {text}" for label, text in _form(rule) if text)
+
+
 def _first(rule: Rule) -> str:
     return "confirm it from your own copy first" if rule.grade else "enter the figures from your own copy first"
 

@@ -129,7 +129,8 @@ def _value(job: Job, kind: look.Type, value: Any, name: str, path: str, says: st
     if isinstance(kind, look.DictType):
         if not isinstance(value, dict):
             raise BadInput(field, value, f"fields of its own, such as {name}.form=..., or JSON in braces")
-        return _loose(value)
+        whole = isinstance(value.get("rule"), dict)  # a whole rule travels as it is: its figures and editions are texts
+        return value if whole else _loose(value)
     if isinstance(value, str):
         value = _meant(job, kind, value, name, field)
     _leaf(kind, value, field, says)

@@ -179,8 +179,15 @@ def _given(words: Sequence[str], body: str | None) -> dict[str, Any]:
             raise BadInput("--body", body[:60], f"the fields as JSON in braces; {where_wrong(error)}") from error
         if not isinstance(given, dict):
             raise BadInput("--body", body[:60], "the fields as JSON in braces")
-    given.update(read_words(words))
-    return given
+    return _over(given, read_words(words))
+
+
+def _over(under: dict[str, Any], words: dict[str, Any]) -> dict[str, Any]:
+    """Words over a body: a dotted key replaces that field alone."""
+    for name, value in words.items():
+        both = isinstance(value, dict) and isinstance(under.get(name), dict)
+        under[name] = _over(under[name], value) if both else value
+    return under
 
 
 def _draft(job: Job, kind: str, body: Any, at: str, who: Actor, device: str) -> Fact:

@@ -14,6 +14,7 @@ from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.entry import Entry
 from wholefilm.proof.acts import unmet_needs, untold_needs
 from wholefilm.proof.acts_voltage import check_steps
+from wholefilm.proof.cited import check_cited, is_cited
 from wholefilm.proof.needs_book import Answer
 from wholefilm.proof.requirements import read_rule
 from wholefilm.proof.site import Site
@@ -52,6 +53,8 @@ def refuse_nonsense(job: Job, entries: Sequence[Entry], draft: Fact) -> None:
         raise BadInput("number", draft.body.number, "a number that is not used yet")
     if draft.kind in ("requirement.noted", "requirement.decided") and draft.body.rule is not None:
         read_rule(draft.body.rule)
+        if is_cited(draft.body.rule):
+            check_cited(draft.body.rule)
     _known_names(job, draft)
     if draft.kind == "voltage.set":
         check_steps(draft.body)

@@ -64,6 +64,16 @@ def cited(words: Sequence[str]) -> list[tuple[Rule, str]]:
     return found
 
 
+def without_figure(words: Sequence[str]) -> list[str]:
+    """Which documents of the shelf are missing from a list of all, because no copy of them could be read; none where some were cited."""
+    if words:
+        return []
+    names = dict.fromkeys(f"{r.document} {', '.join(r.editions)}".strip() for r in load().values() if not has_figures(r) and not r.only_for)
+    return [
+        f"Not in the list, since no copy could be read: {'; '.join(names)}. Enter the figures of your own copy (wholefilm rules enter)."
+    ]
+
+
 def air_of(pressure: str | None, altitude: str | None, temperature: str | None) -> Air:
     """State of the air from what was typed.
 
@@ -165,7 +175,7 @@ def work_out(
         shown.append(cautions.OZONE)
     ways = methods(film, chosen)
     return VoltageAnswer(side.rows, side.says, ways, planning_note(film, beside, air or air_of(None, None, None), strength),
-                         [*shown, cautions.FIRST], [NO_WINNER, COMMON])  # fmt: skip
+                         [*shown, cautions.FIRST], [*without_figure(rules), COMMON, NO_WINNER])  # fmt: skip
 
 
 def _volts(text: str) -> float:

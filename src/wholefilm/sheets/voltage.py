@@ -12,6 +12,7 @@ from wholefilm.proof.states import Standing
 
 from .basis import OutsideRow, outside_basis
 from .rows import Row, Table, head, joined, table
+from .voltage_parts import BesideRow, SiteRow, beside_rows, further_text, rule_text, site_rows
 
 
 class VoltageRow(Row, frozen=True, kw_only=True):
@@ -28,6 +29,7 @@ class VoltageRow(Row, frozen=True, kw_only=True):
     electrode: Annotated[str, head("Electrode")]
     valid_until: Annotated[str, head("Valid until")]
     reason: Annotated[str, head("Reason")]
+    further: Annotated[str, head("Also")]
     set_at: str
     entry: str
 
@@ -66,6 +68,8 @@ class VoltageSheet(msgspec.Struct, frozen=True):
     """Voltage sheets, coating systems, coats and cure, and where the local film lies outside their basis."""
 
     sheets: list[VoltageRow]
+    site: list[SiteRow]
+    beside: list[BesideRow]
     layers: list[LayerRow]
     coats: list[CoatRow]
     cures: list[CureRowSheet]
@@ -75,6 +79,8 @@ class VoltageSheet(msgspec.Struct, frozen=True):
         """The sheet as tables."""
         return [
             table("Voltage sheets", VoltageRow, self.sheets, "none set"),
+            table("The site's own answers", SiteRow, self.site, "none entered"),
+            *([table("Rules beside the chosen one", BesideRow, self.beside)] if self.beside else []),
             table("Coating system", LayerRow, self.layers, "none entered"),
             table("Coats applied", CoatRow, self.coats, "none recorded"),
             table("Cure released", CureRowSheet, self.cures, "none released"),
@@ -88,7 +94,9 @@ def voltage_sheet(standing: Standing) -> VoltageSheet:
 
     job = standing.job
     return VoltageSheet(
-        sheets=[_row(job, f.body, clock(f.when), f.id) for f in job.all("voltage.set")],
+        sheets=voltage_rows(job),
+        site=[row for f in job.all("voltage.set") for row in site_rows(f)],
+        beside=[row for f in job.all("voltage.set") for row in beside_rows(f)],
         layers=[
             LayerRow(test_areas=", ".join(f.body.test_areas), layer=x.name, nominal=x.nominal or "", conductive=x.conductive)
             for f in job.all("system.set")
@@ -119,12 +127,9 @@ def voltage_sheet(standing: Standing) -> VoltageSheet:
     )
 
 
-def rule_text(rule: dict[str, Any]) -> str:
-    """A rule as carried in an entry, in one line."""
-    known = {k: v for k, v in rule.items() if k not in ("source", "confirmed")}
-    form = str(known.pop("form", "rule")).replace("_", " ")
-    parts = [f"{k.replace('_', ' ')} {' to '.join(map(str, v)) if isinstance(v, list) else v}" for k, v in known.items()]
-    return f"{form}: {', '.join(parts)}" if parts else form
+def voltage_rows(job: Job) -> list[VoltageRow]:
+    """Every voltage sheet of a job, in the order set."""
+    return [_row(job, f.body, clock(f.when), f.id) for f in job.all("voltage.set")]
 
 
 def _row(job: Job, b: Any, when: str, entry: str) -> VoltageRow:
@@ -143,11 +148,18 @@ def _row(job: Job, b: Any, when: str, entry: str) -> VoltageRow:
         basis=f"{b.basis.what}: {span}" if span else b.basis.what,
         rule=rule_text(b.rule),
         source=" ".join(str(source.get(k, "")) for k in ("document", "edition", "clause") if source.get(k))
-        + f" [{source.get('grade', 'no grade')}]",
+        + f" [{source.get('grade', 'no grade')}{_confirmed(b.rule)}]",
         agreed_by=joined(agreed),
         electrode=b.electrode,
         valid_until=b.valid_until,
         reason=b.reason,
+        further=further_text(job, b),
         set_at=when,
         entry=entry,
     )
+
+
+def _confirmed(rule: dict[str, Any]) -> str:
+    """Who confirmed a rule from an own copy; empty if nobody did, or an older sheet says so in another way."""
+    said = rule.get("confirmed")
+    return f", confirmed from an own copy: {said.get('page')}, {said.get('who')}, {said.get('when')}" if isinstance(said, dict) else ""
