@@ -32,13 +32,13 @@ def show(
     database: Database = None,
 ) -> int:
     """Show what the job's cited rules give for the film of a test area, side by side. None is preferred."""
-    from wholefilm.services.setting import sheet_of
     from wholefilm.services.view import view
     from wholefilm.services.voltage import air_of
+    from wholefilm.sheets.setting import setting_sheet
 
     seen = view(job, as_of, database)
     warn_broken(seen.found)
-    sheet = sheet_of(seen, area, air_of(pressure, altitude, temperature))
+    sheet = setting_sheet(seen.standing, area, air_of(pressure, altitude, temperature))
     if json:
         say_json(sheet)
         return 0
@@ -131,11 +131,12 @@ def print_(
     database: Database = None,
 ) -> int:
     """Write one page to print: the voltage sheet of an area for the pre-job meeting, or a question as it was asked."""
-    from wholefilm.services.setting import check_pdf, page_of, write_pdf
+    from wholefilm.report.pages import page_of
+    from wholefilm.services.setting import check_pdf, write_pdf
     from wholefilm.services.view import view
 
     check_pdf(output)
-    write_pdf(output, page_of(view(job, as_of, database), what, stage))
+    write_pdf(output, page_of(view(job, as_of, database).standing, what, stage))
     say(f"written: {output}")
     return 0
 

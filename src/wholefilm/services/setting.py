@@ -9,10 +9,9 @@ from typing import Any
 
 import msgspec
 
-from wholefilm.base import cautions
 from wholefilm.base.errors import BadInput, NotFound
 from wholefilm.base.quantity import quantity
-from wholefilm.electric import Air, Strength
+from wholefilm.electric import Air
 from wholefilm.job.facts import Fact, Job
 from wholefilm.ledger.files import write_whole
 from wholefilm.ledger.store import Store
@@ -20,23 +19,15 @@ from wholefilm.plan.note import EVEN_AIR
 from wholefilm.plan.request import brief
 from wholefilm.plan.side import SideRow
 from wholefilm.proof.cited import Cited
-from wholefilm.report.setting import request_page, voltage_page
-from wholefilm.report.sheet import make_sheet
+from wholefilm.report.pages import question, question_page
 from wholefilm.rules.bodies import as_body
-from wholefilm.sheets.people import who
 from wholefilm.sheets.setting import SettingSheet, cited_rules, setting_sheet, test_areas
-from wholefilm.sheets.voltage import voltage_sheet
 
 from .find import find_stored
 from .record import Recorded, record
 from .view import View, view_of
 
 TO = ("coating maker's adviser", "engineer")
-
-
-def sheet_of(view_: View, area: str, air: Air = EVEN_AIR, strength: Strength | None = None) -> SettingSheet:
-    """What a person needs to decide on the voltage of one test area."""
-    return setting_sheet(view_.standing, area, air, strength)
 
 
 def ask(
@@ -78,7 +69,7 @@ def ask(
     wanted = list(areas) or test_areas(seen.standing)
     if not wanted:
         raise BadInput("AREA", "nothing", "a test area of an item; none is entered yet")
-    sheets = [sheet_of(seen, area, air) for area in wanted]
+    sheets = [setting_sheet(seen.standing, area, air) for area in wanted]
     first = sheets[0]
     film = _film(sheets)
     text = brief(wanted, first.stage, [(f["basis"], f["thickness"]) for f in film], first.spread)
@@ -89,7 +80,7 @@ def ask(
         "voltage": {"test_areas": wanted, "stage": first.stage, "film": film, "beside": _beside([r for s in sheets for r in s.rules])},
     }
     done = record(store, url, name, "question.raised", (), by, at_site, json.dumps(body))
-    return done, question_page(view_of(find_stored(store, name)), done.number)
+    return done, question_page(view_of(find_stored(store, name)).standing, done.number)
 
 
 def _film(sheets: Sequence[SettingSheet]) -> list[dict[str, str]]:
@@ -117,38 +108,6 @@ def _beside(rows: Sequence[SideRow]) -> list[dict[str, str]]:
         if one not in found:
             found.append(one)
     return found
-
-
-def question_page(view_: View, number: str) -> bytes:
-    """The page of a question about a voltage, as the record stands.
-
-    Raises
-    ------
-    NotFound
-        If no question of that number asks about a voltage.
-    """
-    fact = question(view_.job, number)
-    asked = fact.body.voltage
-    sheets = [sheet_of(view_, area) for area in asked.test_areas]
-    opened = view_.job.opened
-    assert opened is not None
-    page = request_page(fact.body.number, opened.body.title, opened.body.contract, list(fact.body.to), who(view_.job, fact.by), sheets)
-    return make_sheet(page, at_ms=fact.ms)
-
-
-def question(job: Job, number: str) -> Fact:
-    """The question of that number that asks about a voltage.
-
-    Raises
-    ------
-    NotFound
-    """
-    asked = [f for f in job.all("question.raised") if f.body.voltage is not None]
-    for fact in asked:
-        if number in (fact.body.number, fact.id):
-            return fact
-    known = ", ".join(f.body.number for f in asked) or "none yet: ask first (wholefilm setting ask)"
-    raise NotFound("QUESTION", number, f"a question about a voltage: {known}")
 
 
 def choose(
@@ -225,38 +184,6 @@ def _rule(seen: View, area: str, said: str, answer: Fact, number: str) -> dict[s
             return as_body(cited.rule, cited.edition, confirmed)
     names = ", ".join(f"{c.rule.id}:{c.edition}" for c in known) or "none yet: wholefilm rules cite, wholefilm rules enter"
     raise NotFound("--rule", said, f"a rule that this job cites: {names}")
-
-
-def voltage_pdf(view_: View, area: str, stage: str = "") -> bytes:
-    """The page of the voltage sheet in force for a test area.
-
-    Raises
-    ------
-    NotFound
-        If none is set.
-    """
-    sheet = voltage_sheet(view_.standing)
-    mine = [s for s in sheet.sheets if area in s.test_areas.split(", ") and stage in ("", s.stage)]
-    if not mine:
-        known = ", ".join(dict.fromkeys(f"{s.test_areas} ({s.stage})" for s in sheet.sheets)) or "none yet"
-        raise NotFound("AREA", area, f"a test area with a voltage sheet: {known}")
-    row, opened = mine[-1], view_.job.opened
-    assert opened is not None
-    says = [*cautions.FOR_A_VOLTAGE, *([cautions.OZONE] if "AC" in row.method else []), cautions.FIRST]
-    page = voltage_page(opened.body.title, opened.body.contract, row, sheet, says)
-    return make_sheet(page, at_ms=view_.job.by_id[row.entry].ms)
-
-
-def page_of(view_: View, what: str, stage: str = "") -> bytes:
-    """The page of a question by its number, or of the voltage sheet of a test area.
-
-    Raises
-    ------
-    NotFound
-    """
-    if any(what == f.body.number for f in view_.job.all("question.raised")):
-        return question_page(view_, what)
-    return voltage_pdf(view_, what, stage)
 
 
 def check_pdf(path: Path) -> None:

@@ -12,6 +12,7 @@ from wholefilm.proof.states import NOT_INTACT, PanelState, PanelWord, Standing
 
 from .assessment import AssessmentSheet, assessment_sheet
 from .rows import Row, Table, head, m2, table
+from .voltage_parts import in_force
 
 
 class AreaRow(Row, frozen=True, kw_only=True):
@@ -119,7 +120,8 @@ def _record(standing: Standing) -> str:
 
 
 def _sub(standing: Standing, sheet: AssessmentSheet) -> str:
-    sheets = standing.job.all("voltage.set")
+    held = in_force(standing.job)
+    sheets = [f for f in standing.job.all("voltage.set") if held[f.id]]
     tested = ""
     if sheets:
         settings = ", ".join(dict.fromkeys(f"{f.body.method} at {f.body.setting}" for f in sheets))

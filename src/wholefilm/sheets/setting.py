@@ -141,10 +141,16 @@ def setting_sheet(standing: Standing, area: str, air: Air = EVEN_AIR, strength: 
         spread=side.says if side else NONE_CITED,
         methods=ways,
         note=planning_note(film, volts, air, strength) if film.thickness else None,
-        in_force=[row for row in voltage_rows(standing.job) if area in row.test_areas.split(", ")],
+        in_force=[row for row in voltage_rows(standing.job) if area in _held(row)],
         cautions=shown,
         says=["None of these is preferred, and this list sets no voltage. The person whom the contract names decides, in writing."],
     )
+
+
+def _held(row: VoltageRow) -> list[str]:
+    """Test areas for which a voltage sheet is in force."""
+    named = row.state.removeprefix("in force for ") if row.state.startswith("in force for ") else row.test_areas
+    return [] if row.state == "replaced" else named.split(", ")
 
 
 def test_areas(standing: Standing) -> list[str]:

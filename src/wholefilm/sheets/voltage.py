@@ -12,7 +12,7 @@ from wholefilm.proof.states import Standing
 
 from .basis import OutsideRow, outside_basis
 from .rows import Row, Table, head, joined, table
-from .voltage_parts import BesideRow, SiteRow, beside_rows, further_text, rule_text, site_rows
+from .voltage_parts import BesideRow, SiteRow, beside_rows, further_text, in_force, rule_text, site_rows
 
 
 class VoltageRow(Row, frozen=True, kw_only=True):
@@ -22,6 +22,7 @@ class VoltageRow(Row, frozen=True, kw_only=True):
     stage: Annotated[str, head("Stage")]
     method: Annotated[str, head("Method")]
     setting: Annotated[str, head("Setting")]
+    state: Annotated[str, head("State")]
     basis: Annotated[str, head("Film thickness basis")]
     rule: Annotated[str, head("Rule")]
     source: Annotated[str, head("Source, grade")]
@@ -129,10 +130,11 @@ def voltage_sheet(standing: Standing) -> VoltageSheet:
 
 def voltage_rows(job: Job) -> list[VoltageRow]:
     """Every voltage sheet of a job, in the order set."""
-    return [_row(job, f.body, clock(f.when), f.id) for f in job.all("voltage.set")]
+    held = in_force(job)
+    return [_row(job, f.body, clock(f.when), f.id, held[f.id]) for f in job.all("voltage.set")]
 
 
-def _row(job: Job, b: Any, when: str, entry: str) -> VoltageRow:
+def _row(job: Job, b: Any, when: str, entry: str, held: list[str]) -> VoltageRow:
     source = b.rule.get("source") if isinstance(b.rule.get("source"), dict) else {}
     agreed = []
     for ident in b.agreed_by:
@@ -145,6 +147,7 @@ def _row(job: Job, b: Any, when: str, entry: str) -> VoltageRow:
         stage=b.stage,
         method=b.method,
         setting=b.setting,
+        state="replaced" if not held else "in force" if len(held) == len(set(b.test_areas)) else f"in force for {', '.join(held)}",
         basis=f"{b.basis.what}: {span}" if span else b.basis.what,
         rule=rule_text(b.rule),
         source=" ".join(str(source.get(k, "")) for k in ("document", "edition", "clause") if source.get(k))

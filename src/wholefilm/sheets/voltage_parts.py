@@ -38,6 +38,18 @@ class BesideRow(Row, frozen=True, kw_only=True):
     entry: str
 
 
+def in_force(job: Job) -> dict[str, list[str]]:
+    """Voltage sheets by entry, with the test areas for which each is the last of its stage; none for one that was replaced."""
+    last: dict[tuple[str, str], Fact] = {}
+    for fact in sorted(job.all("voltage.set"), key=lambda f: (f.start, f.rank)):
+        for area in fact.body.test_areas:
+            last[area, fact.body.stage] = fact
+    found: dict[str, list[str]] = {f.id: [] for f in job.all("voltage.set")}
+    for (area, _), fact in last.items():
+        found[fact.id].append(area)
+    return found
+
+
 def further_text(job: Job, b: Any) -> str:
     """What else a sheet says: chosen value, steps, tolerance, pulses on a point, surface, found voltages, liquid, question."""
     said = []

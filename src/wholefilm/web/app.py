@@ -18,7 +18,7 @@ from wholefilm.base.errors import BadInput, NotFound, WholefilmError
 
 from .frame import page
 from .library import Library
-from .pages import day, entry, job, jobs, report
+from .pages import day, entry, job, jobs, report, setting
 
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; form-action 'self'; "
@@ -81,7 +81,7 @@ def create_app(library: Library) -> FastAPI:
     """
     app = FastAPI(title="wholefilm", docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=str(files("wholefilm.web") / "static")), name="static")
-    for room in (jobs, report, day, entry, job):
+    for room in (jobs, report, day, entry, setting, job):
         app.include_router(room.router(library))
     app.add_middleware(_Headers)
     app.add_exception_handler(WholefilmError, _refused)
