@@ -31,7 +31,7 @@ SHEET = (
     "basis.what=letter of the coating maker", "basis.low=300 um", "basis.high=500 um",
     "rule.form=fixed", "rule.setting=3.0 kV", "rule.source.document=letter", "rule.source.edition=2025", "rule.source.grade=entered",
     "reason=the letter names it", "electrode=brush 0.3 m", "valid_until=the film changes",
-    "site.by=P. Sand, site safety", "site.ignition=permit of the day, work stops at the gas alarm", "site.operators=the two on list 4",
+    "site.by=P. Sand, permit office", "site.ignition=permit of the day, work stops at the gas alarm", "site.operators=the two on list 4",
     "site.implants=each was asked in writing", "site.charge=procedure 7, a trained person with the bonded tool",
     "site.other_face=closed off", "site.company=never alone", "site.leads=looked over before each shift", "site.devices=the tester only",
 )  # fmt: skip

@@ -107,7 +107,7 @@ def test_a_question_its_answer_and_the_sheet(opened: Desk) -> None:
     assert row["source"] == "Owner's standard 12 2020 [entered]"
     assert "row 421 um to 800 um: 2.5 kV [entered]" in row["rule"]
     assert "answers Q-01" in row["further"]
-    assert {s["by"] for s in sheet["site"]} == {"P. Sand, site safety"}
+    assert {s["by"] for s in sheet["site"]} == {"P. Sand, permit office"}
     assert len(sheet["site"]) == 8
     assert {b["rule"] for b in sheet["beside"]} == {"OWN-1 (2020)"}
     wall = opened.folder / "wall.pdf"

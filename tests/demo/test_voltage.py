@@ -51,4 +51,4 @@ def test_uncured_and_cured_are_two_sheets_in_spark_lengths() -> None:
 def test_a_wet_sponge_asks_the_site_for_less() -> None:
     sheet = voltage_sheet(standing(penstock))
     assert len(sheet.site) == 2
-    assert {s.by for s in sheet.site} == {"J. Osei, site safety"}
+    assert {s.by for s in sheet.site} == {"J. Osei, permit office"}

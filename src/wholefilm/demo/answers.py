@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 _SPARK = {
-    "by": "J. Osei, site safety",
+    "by": "J. Osei, permit office",
     "ignition": "one written permission a day; work stops at the gas alarm",
     "operators": "the testers named on the day's permission, nobody else",
     "implants": "asked of everyone at the gate; none comes near",
