@@ -140,7 +140,8 @@ def test_voltage_areas_of_the_readings(opened: Desk) -> None:
     assert sheet["unserved"] == 0
     assert [s["name"] for s in sheet["settings"]] == ["V1", "V2"]
     place = sheet["places"][0]
-    assert place["readings"] == 3 and place["low_v"] is None if "low_v" in place else True
+    assert place["readings"] == 3
+    assert place.get("low_v") is None
     assert place["settings"] == ["V1", "V2"]
     out = opened.good("setting", "areas", tank.NAME, "--rule", "RULE-100V-PER-MIL", "--within", "10 %").out
     assert "A proposal for the people who decide, and no setting" in out
@@ -225,3 +226,44 @@ def test_a_rule_that_bears_the_name_of_the_shelf_and_differs_is_refused(opened: 
     done = opened.run("record", tank.NAME, "requirement.noted", "--body", str(path), *BY)
     assert done.code == 2
     assert "the rule as it stands on the shelf" in done.err
+
+
+def test_a_question_is_asked_for_a_stage_and_in_the_air_of_the_site(opened: Desk) -> None:
+    read(opened, "450 um")
+    opened.good("rules", "enter", tank.NAME, own(opened), *BY)
+    page = opened.folder / "q.pdf"
+    opened.good("setting", "ask", tank.NAME, "S1", "-o", str(page), "--stage", "coat_1", "--altitude", "2000 m", *BY)
+    words = text_of(page)
+    assert "S1, stage coat_1" in words
+    assert "2000 m" in words
+    assert opened.good("setting", "show", tank.NAME, "S1", "--stage", "coat_1", "--json").json["stage"] == "coat_1"
+
+
+def test_a_question_is_printed_again_as_it_was_asked(opened: Desk) -> None:
+    read(opened, "450 um")
+    opened.good("rules", "enter", tank.NAME, own(opened), *BY)
+    first, again = opened.folder / "q.pdf", opened.folder / "again.pdf"
+    opened.good("setting", "ask", tank.NAME, "S1", "-o", str(first), *BY)
+    read(opened, "700 um")  # what is read later stands on no page that was sent before
+    opened.good("setting", "print", tank.NAME, "Q-01", "-o", str(again))
+    assert again.read_bytes() == first.read_bytes()
+
+
+def test_a_confirmation_is_of_one_edition(opened: Desk) -> None:
+    read(opened, "800 um")
+    confirm = ("--page", "4", "--read-by", "A. Reader", "--read-on", "2025-05-20")
+    opened.good("rules", "cite", tank.NAME, "SP0274/um:2011", *confirm, *BY)
+    opened.good("rules", "cite", tank.NAME, "SP0274/um:2004", *BY)
+    rules = opened.good("setting", "show", tank.NAME, "S1", "--json").json["rules"]
+    assert {(r["edition"], r["choosable"]) for r in rules if r["basis"] == "maximum"} == {("2011", True), ("2004", False)}
+
+
+@pytest.mark.parametrize(("text", "says"), [("{", "JSON in braces"), ("[1]", "JSON in braces"), ('{"setting": 3}', "setting")])
+def test_a_body_that_cannot_be_read_is_refused(opened: Desk, text: str, says: str) -> None:
+    opened.good("setting", "ask", tank.NAME, "S1", "-o", str(opened.folder / "q.pdf"), *BY)
+    answered(opened)
+    path = opened.folder / "body.json"
+    path.write_text(text, encoding="utf-8")
+    done = opened.run("setting", "choose", tank.NAME, "Q-01", *REST, "--body", str(path), *BY)
+    assert done.code == 2
+    assert says in done.err

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import AtSite, By, Database, Json, leaving
+from .options import AtSite, By, Database, Json, check_acts, leaving
 from .tell import BAD_INPUT, say, say_json, say_table
 
 if TYPE_CHECKING:
@@ -45,8 +45,8 @@ def readings(
 
     if json and not preview:
         raise BadInput("--json", "without --preview", "--json together with --preview")
-    if not preview and not by:
-        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
+    if not preview:
+        check_acts(by)
     if not preview and not about.strip():
         raise BadInput("--about", "nothing", "what was read: gauge, day, areas")
     given = {"test_area": test_area, "class": class_, "on": on}

@@ -8,10 +8,8 @@ from typing import Annotated
 
 import typer
 
-from .options import AtSite, By, Database, leaving
+from .options import AtSite, By, Database, Name, check_acts, leaving
 from .tell import say
-
-Name = Annotated[str, typer.Argument(metavar="NAME", help="Name of a job in the database.")]
 
 
 def record(
@@ -31,8 +29,7 @@ def record(
     from wholefilm.services.database import open_store
     from wholefilm.services.record import record as write
 
-    if not by:
-        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
+    check_acts(by)
     if name.endswith((".jsonl", ".zip")):
         raise BadInput("NAME", name, "a job in the database; a job file is read-only (wholefilm load it first)")
     given = None

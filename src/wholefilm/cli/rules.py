@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import AtSite, By, Database, Json, leaving
+from .options import AtSite, By, Database, Json, Name, check_acts, leaving
 from .tell import say, say_json
 
 if TYPE_CHECKING:
     from wholefilm.rules.document import Rule
 
-Name = Annotated[str, typer.Argument(metavar="NAME", help="Name of a job in the database.")]
 Clause = Annotated[str, typer.Option("--clause", help="Clause of the contract that cites it.")]
 For = Annotated[list[str] | None, typer.Option("--for", help="Test area that it is for; may be repeated. None: all.")]
 
@@ -104,12 +103,10 @@ def _cited(
     name: str, rule: Rule, edition: str, by: str, confirmed: dict[str, str] | None, clause: str, for_: list[str] | None,
     at_site: str | None, database: str | None,
 ) -> int:  # fmt: skip
-    from wholefilm.base.errors import BadInput
     from wholefilm.services.cite import cite as write
     from wholefilm.services.database import open_store
 
-    if not by:
-        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
+    check_acts(by)
     store, url = open_store(database)
     try:
         done = write(store, url, name, rule, edition, by, confirmed=confirmed, clause=clause, applies_to=for_ or (), at_site=at_site)

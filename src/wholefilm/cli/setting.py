@@ -7,23 +7,40 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import AsOf, AtSite, By, Database, JobArg, Json, leaving
+from .options import (
+    Altitude,
+    Approval,
+    AsOf,
+    AtSite,
+    By,
+    ClassOf,
+    Database,
+    Exponent,
+    JobArg,
+    Json,
+    Name,
+    Pressure,
+    ShareUsed,
+    StrengthAt,
+    StrengthSource,
+    Temperature,
+    check_acts,
+    leaving,
+)  # fmt: skip
 from .tell import say, say_json, say_table, warn_broken
 
 if TYPE_CHECKING:
     from wholefilm.sheets.setting import SettingSheet
 
-Name = Annotated[str, typer.Argument(metavar="NAME", help="Name of a job in the database.")]
+Stage = Annotated[str, typer.Option("--stage", help="Stage asked about; else the one that the contract names, else final.")]
 Area = Annotated[str, typer.Argument(metavar="AREA", help="Test area.")]
 Pdf = Annotated[Path, typer.Option("-o", "--output", metavar="FILE", help="FILE.pdf.")]
-Pressure = Annotated[str | None, typer.Option("--pressure", help="Air pressure on site, such as '955 hPa'.")]
-Altitude = Annotated[str | None, typer.Option("--altitude", help="In place of --pressure, such as '1200 m'.")]
-Temperature = Annotated[str | None, typer.Option("--temperature", help="Of the air, such as '31 degC'.")]
 
 
 def show(
     job: JobArg,
     area: Area,
+    stage: Stage = "",
     pressure: Pressure = None,
     altitude: Altitude = None,
     temperature: Temperature = None,
@@ -38,7 +55,7 @@ def show(
 
     seen = view(job, as_of, database)
     warn_broken(seen.found)
-    sheet = setting_sheet(seen.standing, area, air_of(pressure, altitude, temperature))
+    sheet = setting_sheet(seen.standing, area, air_of(pressure, altitude, temperature), stage=stage)
     if json:
         say_json(sheet)
         return 0
@@ -63,6 +80,7 @@ def ask(
     output: Pdf,
     areas: Annotated[list[str] | None, typer.Argument(metavar="[AREA]...", help="Test areas; all if none is named.")] = None,
     to: Annotated[list[str] | None, typer.Option("--to", help="Who is asked; may be repeated. None: coating maker and engineer.")] = None,
+    stage: Stage = "",
     pressure: Pressure = None,
     altitude: Altitude = None,
     temperature: Temperature = None,
@@ -77,11 +95,11 @@ def ask(
     from wholefilm.services.voltage import air_of
 
     check_pdf(output)
-    _acts(by)
+    check_acts(by)
     store, url = open_store(database)
     try:
         air = air_of(pressure, altitude, temperature)
-        done, pdf = write(store, url, name, areas or [], by, to=to or TO, air=air, at_site=at_site)
+        done, pdf = write(store, url, name, areas or [], by, to=to or TO, air=air, stage=stage, at_site=at_site)
     finally:
         store.close()
     write_pdf(output, pdf)
@@ -108,7 +126,7 @@ def choose(
     from wholefilm.services.database import open_store
     from wholefilm.services.setting import choose as write
 
-    _acts(by)
+    check_acts(by)
     try:
         more = body.read_text(encoding="utf-8") if body else None
     except (OSError, UnicodeDecodeError) as error:
@@ -127,16 +145,24 @@ def print_(
     what: Annotated[str, typer.Argument(metavar="AREA|QUESTION", help="Test area with a voltage sheet, or a question such as Q-01.")],
     output: Pdf,
     stage: Annotated[str, typer.Option("--stage", help="Where an area has sheets of several stages.")] = "",
+    pressure: Pressure = None,
+    altitude: Altitude = None,
+    temperature: Temperature = None,
     as_of: AsOf = None,
     database: Database = None,
 ) -> int:
     """Write one page to print: the voltage sheet of an area for the pre-job meeting, or a question as it was asked."""
-    from wholefilm.report.pages import page_of
+    from wholefilm.report.pages import page_of, raised
     from wholefilm.services.setting import check_pdf, write_pdf
     from wholefilm.services.view import view
+    from wholefilm.services.voltage import air_of
 
     check_pdf(output)
-    write_pdf(output, page_of(view(job, as_of, database).standing, what, stage))
+    seen = view(job, as_of, database)
+    asked = raised(seen.standing.job, what)
+    if asked and not as_of:
+        seen = view(job, asked, database)
+    write_pdf(output, page_of(seen.standing, what, stage, air_of(pressure, altitude, temperature)))
     say(f"written: {output}")
     return 0
 
@@ -146,13 +172,13 @@ def areas(
     rule: Annotated[str, typer.Option("--rule", help="ID or ID:EDITION of a rule of the shelf, or one that the job cites.")] = "",
     within: Annotated[str | None, typer.Option("--within", help="How far from the rule's voltage a setting may lie: '10 %'.")] = None,
     gauge: Annotated[str, typer.Option("--gauge", help="Uncertainty of the thickness gauge: '20 um'.")] = "0 um",
-    class_: Annotated[str | None, typer.Option("--class", help="Class, for a rule that divides by one.")] = None,
-    approval: Annotated[str | None, typer.Option("--approval", help="Reference of the coating maker's written approval.")] = None,
+    class_: ClassOf = None,
+    approval: Approval = None,
     strength: Annotated[str | None, typer.Option("--strength", help="In place of --rule: of the film, from the data sheet.")] = None,
-    strength_at: Annotated[str | None, typer.Option("--strength-at", help="Thickness it was measured on.")] = None,
-    exponent: Annotated[str | None, typer.Option("--exponent", help="How it falls with thickness, 0 to 0.9.")] = None,
-    share: Annotated[str | None, typer.Option("--share", help="Share of it to use, such as '50 %'.")] = None,
-    source: Annotated[str | None, typer.Option("--strength-source", help="Data sheet, edition, page.")] = None,
+    strength_at: StrengthAt = None,
+    exponent: Exponent = None,
+    share: ShareUsed = None,
+    source: StrengthSource = None,
     pressure: Pressure = None,
     altitude: Altitude = None,
     temperature: Temperature = None,
@@ -181,13 +207,6 @@ def areas(
         say_table(table)
         say()
     return 0
-
-
-def _acts(by: str) -> None:
-    from wholefilm.base.errors import BadInput
-
-    if not by:
-        raise BadInput("--by", "nothing", "who acts: a person of the job by role, name or id")
 
 
 def add(app: typer.Typer) -> None:

@@ -6,7 +6,19 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import Json, leaving
+from .options import (
+    Altitude,
+    Approval,
+    ClassOf,
+    Exponent,
+    Json,
+    Pressure,
+    ShareUsed,
+    StrengthAt,
+    StrengthSource,
+    Temperature,
+    leaving,
+)  # fmt: skip
 from .tell import say, say_json
 
 if TYPE_CHECKING:
@@ -15,9 +27,6 @@ if TYPE_CHECKING:
     from wholefilm.sheets.setting import SettingSheet
 
     Answer = VoltageAnswer | SettingSheet
-
-ALLOWS = {"yes": "written for it", "with consent": "only with consent", "no": "not written for it", "no range": "names no thickness"}
-"""What a document says of a method for a film, in words for a reader."""
 
 
 def voltage(
@@ -31,17 +40,17 @@ def voltage(
     substrate: Annotated[str, typer.Option("--substrate", help="metal or concrete.")] = "",
     conductive: Annotated[str, typer.Option("--conductive", help="What conducts in the film, in words; 'no' if nothing does.")] = "",
     immersed: Annotated[str, typer.Option("--immersed", help="Was the film ever immersed: yes or no.")] = "",
-    class_: Annotated[str | None, typer.Option("--class", help="Class, for a rule that divides by one.")] = None,
-    approval: Annotated[str | None, typer.Option("--approval", help="Reference of the coating maker's written approval.")] = None,
+    class_: ClassOf = None,
+    approval: Approval = None,
     volts: Annotated[list[str] | None, typer.Option("--voltage", help="A voltage to hold beside the note; may be repeated.")] = None,
-    pressure: Annotated[str | None, typer.Option("--pressure", help="Air pressure on site, such as '955 hPa'.")] = None,
-    altitude: Annotated[str | None, typer.Option("--altitude", help="In place of --pressure, such as '1200 m'.")] = None,
-    temperature: Annotated[str | None, typer.Option("--temperature", help="Of the air, such as '31 degC'.")] = None,
+    pressure: Pressure = None,
+    altitude: Altitude = None,
+    temperature: Temperature = None,
     strength: Annotated[str | None, typer.Option("--strength", help="Of the film, from the maker's data sheet: '16 kV/mm'.")] = None,
-    strength_at: Annotated[str | None, typer.Option("--strength-at", help="Thickness it was measured on.")] = None,
-    exponent: Annotated[str | None, typer.Option("--exponent", help="How it falls with thickness, 0 to 0.9.")] = None,
-    share: Annotated[str | None, typer.Option("--share", help="Share of it to use, such as '50 %'.")] = None,
-    source: Annotated[str | None, typer.Option("--strength-source", help="Data sheet, edition, page.")] = None,
+    strength_at: StrengthAt = None,
+    exponent: Exponent = None,
+    share: ShareUsed = None,
+    source: StrengthSource = None,
     json: Json = False,
 ) -> int:
     """Work out what documents give for a film, side by side. No winner, no voltage set: exit 0 when worked out."""
@@ -71,16 +80,14 @@ def voltage(
 
 def say_answer(a: Answer) -> None:
     """Print rules side by side, their steps and remarks, methods, note and cautions."""
-    from wholefilm.plan.side import kilovolts
+    from wholefilm.plan.methods import ALLOWS
+    from wholefilm.plan.side import may_be_chosen, worded_volts
 
     warned: dict[str, list[str]] = {}
     steps: dict[str, None] = {}
     lines = [("Rule", "Film", "Voltage", "Grade", "May be chosen")]
     for r in a.rules:
-        given = "none" if r.voltage_v is None else kilovolts(r.voltage_v) + (f" to {kilovolts(r.to_v)}" if r.to_v else "")
-        word = {"at_least": "at least ", "span": "allows ", "limit": "limit "}.get(r.means, "")
-        may = "" if r.voltage_v is None else "yes" if r.choosable else "after you confirm it"
-        lines.append((r.id, f"{r.basis}, {r.thickness}", word + given, r.grade, may))
+        lines.append((r.id, f"{r.basis}, {r.thickness}", worded_volts(r), r.grade, may_be_chosen(r)))
         if r.steps and r.voltage_v is not None:
             steps[f"{r.id} ({r.document} {r.edition}{', ' + r.clause if r.clause else ''}): {'; '.join(r.steps)}"] = None
         for remark in [*([r.refused] if r.refused else []), *r.warnings]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from wholefilm.proof.setting import is_ac
+
 _SPARK = {
     "by": "J. Osei, permit office",
     "ignition": "one written permission a day; work stops at the gas alarm",
@@ -21,4 +23,4 @@ def of_site(method: str) -> dict[str, Any]:
     """Answers for the sheet of a method."""
     if "wet sponge" in method:
         return {name: _SPARK[name] for name in ("by", "ignition", "devices")}
-    return _SPARK | ({"ozone": "fan on at the manway while the probe is live"} if "AC" in method else {})
+    return _SPARK | ({"ozone": "fan on at the manway while the probe is live"} if is_ac(method) else {})

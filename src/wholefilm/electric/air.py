@@ -15,7 +15,8 @@ import msgspec
 from wholefilm.base.errors import OutOfRange
 
 _REFERENCE_BAR = 1.013
-_A, _B = 24.36 * _REFERENCE_BAR, 6.72 * math.sqrt(_REFERENCE_BAR)
+UNIFORM_LINEAR, UNIFORM_ROOT = 24.36 * _REFERENCE_BAR, 6.72 * math.sqrt(_REFERENCE_BAR)
+"""Figures of the even-gap curve in relative density times gap. [kV/cm, kV/cm^0.5]"""
 _LOW_A, _LOW_B = 24.22, 6.08
 LEAST_GAP_MM, MOST_GAP_MM = 0.02, 20.0
 """Gaps for which the formulas are used here; under 0.1 mm they are indicative. [mm]"""
@@ -83,7 +84,7 @@ def uniform_kv(gap_mm: float, density: float = 1.0) -> float:
         If the gap lies outside 0.02 to 20 mm.
     """
     x = _checked(gap_mm, density)
-    return _A * x + _B * math.sqrt(x)
+    return UNIFORM_LINEAR * x + UNIFORM_ROOT * math.sqrt(x)
 
 
 def low_bracket_kv(gap_mm: float, density: float = 1.0) -> float:
@@ -102,7 +103,7 @@ def gap_jumped_mm(voltage_kv: float, density: float = 1.0) -> float:
     """
     if not voltage_kv > 0:
         raise OutOfRange("voltage", f"{voltage_kv:g} kV", "more than 0 kV")
-    root = (-_B + math.sqrt(_B**2 + 4 * _A * voltage_kv)) / (2 * _A)
+    root = (-UNIFORM_ROOT + math.sqrt(UNIFORM_ROOT**2 + 4 * UNIFORM_LINEAR * voltage_kv)) / (2 * UNIFORM_LINEAR)
     gap = 10 * root**2 / density
     if gap > MOST_GAP_MM:
         raise OutOfRange("voltage", f"{voltage_kv:g} kV", f"a voltage that jumps at most {MOST_GAP_MM:g} mm")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from .air import LEAST_GAP_MM, MOST_GAP_MM, uniform_kv
+from .air import LEAST_GAP_MM, MOST_GAP_MM, UNIFORM_LINEAR, UNIFORM_ROOT
 from .film import Strength
 
 if TYPE_CHECKING:
@@ -19,11 +19,9 @@ def floor_of_row(mm: Floats, density: float = 1.0) -> Floats:
     import numpy as np
 
     mm = np.asarray(mm, dtype=np.float64)
-    # The curve is a x + b sqrt(x): its two figures follow from two of its values, and stand in one place only.
-    one, four = 1000 * uniform_kv(1.0), 1000 * uniform_kv(4.0)
-    a, b = (four - 2 * one) / 2, (4 * one - four) / 2
-    x = mm * density
-    return np.where((mm >= LEAST_GAP_MM) & (mm <= MOST_GAP_MM), a * x + b * np.sqrt(x), np.nan)
+    x = mm * density / 10  # cm
+    volts = 1000 * (UNIFORM_LINEAR * x + UNIFORM_ROOT * np.sqrt(x))
+    return np.where((mm >= LEAST_GAP_MM) & (mm <= MOST_GAP_MM), volts, np.nan)
 
 
 def ceiling_of_row(mm: Floats, strength: Strength) -> Floats:

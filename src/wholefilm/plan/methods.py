@@ -18,6 +18,8 @@ WORDS = {
     "found_voltage": "spark at a voltage found on a made holiday",
     "not_testable": "no test until it is answered",
 }
+ALLOWS = {"yes": "written for it", "with consent": "only with consent", "no": "not written for it", "no range": "names no thickness"}
+"""What a document says of a method for a film, in words for a reader."""
 COMMON = "Where no document is cited: wet sponge for films under 500 um and spark above is common practice, without a source, and no rule."
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from .note import Note
-from .side import SideRow, kilovolts
+from .side import SideRow, worded_volts
 
 ASKED = (
     "Which method is to be used: wet sponge, spark (continuous or pulsed), high-frequency AC spark, or a voltage found on a made holiday?",
@@ -55,9 +55,7 @@ def cells(rows: Sequence[SideRow]) -> list[Cell]:
     """Rows side by side as cells of a table."""
     found = []
     for r in rows:
-        given = "none" if r.voltage_v is None else kilovolts(r.voltage_v) + (f" to {kilovolts(r.to_v)}" if r.to_v else "")
-        word = {"at_least": "at least ", "span": "allows ", "limit": "limit "}.get(r.means, "")
-        found.append(Cell(f"{r.document} {r.edition} ({r.id})", f"{r.basis} {r.thickness}", word + given, r.grade))
+        found.append(Cell(f"{r.document} {r.edition} ({r.id})", f"{r.basis} {r.thickness}", worded_volts(r), r.grade))
     return found
 
 

@@ -174,6 +174,19 @@ def _older(rule: Rule, edition: str, contract: Sequence[str]) -> list[str]:
     return [f"the contract names {rule.document} {other}, this is {', '.join(mine)}" for other in named if other and other not in mine]
 
 
+def worded_volts(row: SideRow) -> str:
+    """What a row gives, for a reader: ``at least 15.00 kV``, ``10.00 kV to 12.00 kV``, ``none``."""
+    if row.voltage_v is None:
+        return "none"
+    word = {"at_least": "at least ", "span": "allows ", "limit": "limit "}.get(row.means, "")
+    return word + kilovolts(row.voltage_v) + (f" to {kilovolts(row.to_v)}" if row.to_v else "")
+
+
+def may_be_chosen(row: SideRow) -> str:
+    """Whether a row may be chosen, for a reader; empty where it gives no voltage."""
+    return "" if row.voltage_v is None else "yes" if row.choosable else "after you confirm it"
+
+
 def kilovolts(volts: float | None) -> str:
     """A voltage for a reader: under 100 V in V, else kV with three significant digits or more."""
     if volts is None:

@@ -14,7 +14,7 @@ from wholefilm.job.facts import Fact, Job
 
 from .assessment import Ground
 from .needs import PRACTICE
-from .setting import is_spark, outside, sheet_lacks
+from .setting import is_ac, is_spark, outside, sheet_lacks
 from .states import Unmet
 from .zones import zones_untried
 
@@ -28,7 +28,7 @@ def asked_of_site(method: str, setting: str) -> tuple[str, ...]:
     """Names of the cautions that the site answers for a method and setting: fields of `SiteAnswers`."""
     if not is_spark(setting):
         return SPONGE
-    return (*SPARK, "ozone") if "ac" in method.lower().replace(",", " ").split() else SPARK
+    return (*SPARK, "ozone") if is_ac(method) else SPARK
 
 
 def voltage_set(job: Job, draft: Fact) -> list[Unmet]:

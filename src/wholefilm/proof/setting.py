@@ -30,6 +30,11 @@ def is_spark(setting: str) -> bool:
         return True
 
 
+def is_ac(method: str) -> bool:
+    """Whether a method, as it is worded on a sheet, is a high-frequency AC spark."""
+    return "ac" in method.lower().replace(",", " ").split()
+
+
 def sheet_lacks(job: Job, sheet: Fact) -> list[str]:
     """What a voltage sheet lacks: a rule with source and grade, a thickness basis, an agreement in writing."""
     body, lacks = sheet.body, []

@@ -135,7 +135,7 @@ def record(
         if job.opened is None:
             raise BadInput("NAME", name, "a job whose job.opened is here")
         device = device_of(url)
-        given = _given(words, body)
+        given = body_of(words, body)
         own_card = fill(job, found.entries, kind, given, device)
         if at_site and "happened" not in given:
             given["happened"] = {"from": at_site}
@@ -170,7 +170,8 @@ def record(
         return Recorded(entry, receipt, str(getattr(checked, "number", "") or ""))
 
 
-def _given(words: Sequence[str], body: str | None) -> dict[str, Any]:
+def body_of(words: Sequence[str], body: str | None) -> dict[str, Any]:
+    """The fields typed as KEY=VALUE over those of a JSON text; BadInput where either cannot be read."""
     given: dict[str, Any] = {}
     if body:
         try:

@@ -24,7 +24,7 @@ from wholefilm.rules.bodies import as_body
 from wholefilm.sheets.setting import SettingSheet, cited_rules, setting_sheet, test_areas
 
 from .find import find_stored
-from .record import Recorded, record
+from .record import Recorded, body_of, record
 from .view import View, view_of
 
 TO = ("coating maker's adviser", "engineer")
@@ -39,6 +39,7 @@ def ask(
     *,
     to: Sequence[str] = TO,
     air: Air = EVEN_AIR,
+    stage: str = "",
     at_site: str | None = None,
 ) -> tuple[Recorded, bytes]:
     """Record the question about the voltage of some test areas, and set its page.
@@ -52,6 +53,7 @@ def ask(
     by : str
     to : sequence of str
     air : Air
+    stage : str, optional
     at_site : str, optional
 
     Returns
@@ -69,7 +71,7 @@ def ask(
     wanted = list(areas) or test_areas(seen.standing)
     if not wanted:
         raise BadInput("AREA", "nothing", "a test area of an item; none is entered yet")
-    sheets = [setting_sheet(seen.standing, area, air) for area in wanted]
+    sheets = [setting_sheet(seen.standing, area, air, stage=stage) for area in wanted]
     first = sheets[0]
     film = _film(sheets)
     text = brief(wanted, first.stage, [(f["basis"], f["thickness"]) for f in film], first.spread)
@@ -80,7 +82,7 @@ def ask(
         "voltage": {"test_areas": wanted, "stage": first.stage, "film": film, "beside": _beside([r for s in sheets for r in s.rules])},
     }
     done = record(store, url, name, "question.raised", (), by, at_site, json.dumps(body))
-    return done, question_page(view_of(find_stored(store, name)).standing, done.number)
+    return done, question_page(view_of(find_stored(store, name)).standing, done.number, air)
 
 
 def _film(sheets: Sequence[SettingSheet]) -> list[dict[str, str]]:
@@ -154,11 +156,10 @@ def choose(
         raise BadInput("system", "none", f"a coating system of {', '.join(areas)}: wholefilm record {name} system.set ...")
     given: dict[str, Any] = {
         "test_areas": areas, "system": systems[-1].id, "stage": asked.stage, "basis": _basis(job, asked), "question": fact.id,
-        "agreed_by": [f.id for f in answers], "rule": _rule(seen, areas[0], rule, answers[-1], number),
+        "agreed_by": [f.id for f in answers], "rule": _rule(seen, areas, rule, answers[-1], number),
         "beside": msgspec.to_builtins(asked.beside),
     }  # fmt: skip
-    if body:
-        given |= json.loads(body)
+    given |= body_of((), body)
     return record(store, url, name, "voltage.set", words, by, at_site, json.dumps(given))
 
 
@@ -171,19 +172,20 @@ def _basis(job: Job, asked: Any) -> dict[str, str]:
     return basis | ({"low": low} if low else {}) | ({"high": high} if high else {}) | ({"readings": loaded[-1].id} if loaded else {})
 
 
-def _rule(seen: View, area: str, said: str, answer: Fact, number: str) -> dict[str, Any]:
+def _rule(seen: View, areas: Sequence[str], said: str, answer: Fact, number: str) -> dict[str, Any]:
     """The rule that a sheet carries: a cited one whole, or the dated answer."""
     if not said:
         source = {"document": f"answer to {number} by {answer.body.from_}", "edition": answer.body.dated[:10], "grade": "entered"}
         return {"form": "as_answered", "says": answer.body.text, "source": source | {"clause": answer.body.evidence}}
     ident, _, edition = said.partition(":")
-    known: list[Cited] = [c for _, c in cited_rules(seen.standing, area)]
+    first, *others = ([c for _, c in cited_rules(seen.standing, area)] for area in areas)
+    known: list[Cited] = [c for c in first if all(c in cited for cited in others)]
     for cited in reversed(known):
         if cited.rule.id == ident and edition in ("", cited.edition):
             confirmed = msgspec.to_builtins(cited.confirmed) if cited.confirmed is not None else None
             return as_body(cited.rule, cited.edition, confirmed)
     names = ", ".join(f"{c.rule.id}:{c.edition}" for c in known) or "none yet: wholefilm rules cite, wholefilm rules enter"
-    raise NotFound("--rule", said, f"a rule that this job cites: {names}")
+    raise NotFound("--rule", said, f"a rule that this job cites for {', '.join(areas)}: {names}")
 
 
 def check_pdf(path: Path) -> None:

@@ -16,7 +16,7 @@ from wholefilm.electric import Air, Strength
 from wholefilm.plan import Film, MethodRow, Note, SideRow, methods, planning_note, side_by_side
 from wholefilm.plan.film import BASES
 from wholefilm.plan.note import EVEN_AIR
-from wholefilm.plan.side import kilovolts
+from wholefilm.plan.side import may_be_chosen, worded_volts
 from wholefilm.proof.cited import Cited
 from wholefilm.proof.needs_film import film_conducts
 from wholefilm.proof.site import Site
@@ -25,6 +25,7 @@ from wholefilm.proof.thickness import Thickness
 
 from .rows import Row, Table, head, table
 from .voltage import VoltageRow, voltage_rows
+from .voltage_parts import in_force
 
 NONE_CITED = "no voltage rule is cited in this job: cite one of the shelf (rules cite), or enter one of your own copy (rules enter)"
 
@@ -98,7 +99,7 @@ class SettingSheet(msgspec.Struct, frozen=True):
         ]
 
 
-def setting_sheet(standing: Standing, area: str, air: Air = EVEN_AIR, strength: Strength | None = None) -> SettingSheet:
+def setting_sheet(standing: Standing, area: str, air: Air = EVEN_AIR, strength: Strength | None = None, stage: str = "") -> SettingSheet:
     """The sheet of a test area.
 
     Parameters
@@ -109,6 +110,8 @@ def setting_sheet(standing: Standing, area: str, air: Air = EVEN_AIR, strength: 
     air : Air
     strength : Strength, optional
         As the user enters it from a data sheet.
+    stage : str, optional
+        Stage that is asked about; the first that a requirement names, else ``final``.
 
     Returns
     -------
@@ -119,7 +122,7 @@ def setting_sheet(standing: Standing, area: str, air: Air = EVEN_AIR, strength: 
     NotFound
         If the job has no such test area.
     """
-    known = test_areas(standing)
+    known, held = test_areas(standing), in_force(standing.job)
     if area not in known:
         raise NotFound("AREA", area, f"one of {', '.join(known) or 'none yet: no item is entered'}")
     film, rows = film_of(standing, area)
@@ -130,27 +133,21 @@ def setting_sheet(standing: Standing, area: str, air: Air = EVEN_AIR, strength: 
     side = side_by_side(film, pairs, contract=contract) if film.thickness and pairs else None
     ways = methods(film, pairs) if film.thickness else []
     volts = [r.voltage_v for r in side.rows if r.voltage_v and r.means in ("set", "at_least", "range")] if side else []
-    confirmed = {c.rule.id for _, c in cited if c.choosable}
-    rules = [msgspec.structs.replace(r, choosable=not r.refused and r.id in confirmed) for r in side.rows] if side else []
+    confirmed = {(c.rule.id, c.edition) for _, c in cited if c.choosable}
+    rules = [msgspec.structs.replace(r, choosable=not r.refused and (r.id, r.edition) in confirmed) for r in side.rows] if side else []
     shown = [*cautions.FOR_A_VOLTAGE, *([cautions.OZONE] if any(c.rule.method == "ac_spark" for _, c in cited) else []), cautions.FIRST]
     return SettingSheet(
         test_area=area,
-        stage=stages[0] if stages else "final",
+        stage=stage or (stages[0] if stages else "final"),
         film=rows,
         rules=rules,
         spread=side.says if side else NONE_CITED,
         methods=ways,
         note=planning_note(film, volts, air, strength) if film.thickness else None,
-        in_force=[row for row in voltage_rows(standing.job) if area in _held(row)],
+        in_force=[row for row in voltage_rows(standing.job) if area in held[row.entry]],
         cautions=shown,
         says=["None of these is preferred, and this list sets no voltage. The person whom the contract names decides, in writing."],
     )
-
-
-def _held(row: VoltageRow) -> list[str]:
-    """Test areas for which a voltage sheet is in force."""
-    named = row.state.removeprefix("in force for ") if row.state.startswith("in force for ") else row.test_areas
-    return [] if row.state == "replaced" else named.split(", ")
 
 
 def test_areas(standing: Standing) -> list[str]:
@@ -171,7 +168,7 @@ def film_of(standing: Standing, area: str) -> tuple[Film, list[FilmRow]]:
     """Film of a test area as planning sees it, and where each thickness is from."""
     job = standing.job
     groups = Thickness(job, Site(job), standing.requirements).groups()
-    values = sorted(um for (of, _), found in groups.items() if of == area for um in found)
+    values = sorted(um for (of, _), found in groups.items() if of == area for um in found if um > 0)
     known: dict[str, Quantity] = {}
     rows = []
     systems = [f for f in job.all("system.set") if area in f.body.test_areas]
@@ -193,15 +190,13 @@ def film_of(standing: Standing, area: str) -> tuple[Film, list[FilmRow]]:
 
 
 def _cited_row(r: SideRow) -> CitedRow:
-    given = "none" if r.voltage_v is None else kilovolts(r.voltage_v) + (f" to {kilovolts(r.to_v)}" if r.to_v else "")
-    word = {"at_least": "at least ", "span": "allows ", "limit": "limit "}.get(r.means, "")
     return CitedRow(
         rule=r.id,
         document=f"{r.document} {r.edition}" + (f", {r.clause}" if r.clause else ""),
         film=f"{r.basis}, {r.thickness}",
-        voltage=word + given,
+        voltage=worded_volts(r),
         grade=r.grade,
-        choosable="yes" if r.choosable else "gives none" if r.refused else "after you confirm it",
+        choosable=may_be_chosen(r),
         working="; ".join(r.steps),
         remarks="; ".join([*([r.refused] if r.refused else []), *r.warnings]),
     )

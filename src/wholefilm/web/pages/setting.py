@@ -10,8 +10,9 @@ from fastapi.responses import HTMLResponse, Response
 
 from wholefilm.base.errors import BadInput
 from wholefilm.plan.film import BASES
+from wholefilm.plan.methods import ALLOWS
 from wholefilm.plan.request import cells, crossed, remarks
-from wholefilm.report.pages import page_of
+from wholefilm.report.pages import page_of, raised
 from wholefilm.rules import load
 from wholefilm.services.voltage import VoltageAnswer, air_of, work_out
 from wholefilm.sheets.setting import SettingSheet, setting_sheet, test_areas
@@ -20,7 +21,6 @@ from ..frame import address, job_frame, page
 from ..kept import KeptPages
 from ..library import Library
 
-ALLOWS = {"yes": "written for it", "with consent": "only with consent", "no": "not written for it", "no range": "names no thickness"}
 AIR = ("pressure", "altitude", "temperature")
 FIELDS = (*((name, f"{word[0].upper()}{word[1:]} film") for name, word in BASES.items()),)
 
@@ -38,7 +38,9 @@ def router(library: Library) -> APIRouter:
 
     @routes.get("/jobs/{name}/setting/{what}.pdf")
     def printed(name: str, what: str, as_of: str = "", stage: str = "") -> Response:
-        pdf = page_of(library.view(name, as_of or None).standing, what, stage)
+        standing = library.view(name, as_of or None).standing
+        asked = raised(standing.job, what)
+        pdf = page_of(library.view(name, asked).standing if asked and not as_of else standing, what, stage)
         return Response(pdf, media_type="application/pdf")
 
     @routes.get("/jobs/{name}/setting/{area}")
