@@ -9,6 +9,8 @@ from wholefilm.sheets.voltage import VoltageRow, VoltageSheet
 from .sheet import Column, Part, PrintSheet
 
 FOOT = "The program assesses, people accept. Local codes, licensed practice and the site's permission come first."
+ACROSS = 4
+"""Thicknesses side by side in a printed table, so that their headings do not touch."""
 
 
 def request_page(number: str, job: str, contract: str, to: list[str], asked_by: str, sheets: list[SettingSheet]) -> PrintSheet:
@@ -39,7 +41,7 @@ def request_page(number: str, job: str, contract: str, to: list[str], asked_by: 
         film = "; ".join(f"{f.basis} {f.thickness} ({f.source})" for f in s.film) or "no thickness is known yet"
         parts.append(Part(heading=f"{areas}, stage {s.stage}", paras=[f"Film: {film}."]))
         said = f"The documents cited, side by side; none is preferred. Spread: {s.spread}."
-        parts.append(crossed_part(cells(s.rules), "Document, edition", said))
+        parts += crossed_parts(cells(s.rules), "Document, edition", said)
     thickest = max((s.note for s in sheets if s.note is not None), key=lambda n: n.thickness_mm, default=None)
     parts.append(Part(heading="Remarks", bullets=[*remarks([r for s in sheets for r in s.rules]), *physics_lines(thickest)]))
     parts.append(Part(heading="What is asked", bullets=list(ASKED)))
@@ -81,7 +83,7 @@ def voltage_page(job: str, contract: str, row: VoltageRow, sheet: VoltageSheet, 
             Part(heading="Coating system", columns=[Column("Layer", 60), Column("Nominal", 20), Column("Conductive", 20)], rows=rows)
         )
     if beside:
-        parts.append(crossed_part([Cell(x.rule, x.film, x.voltage.partition(":")[0], x.grade) for x in beside], "Stood beside", ""))
+        parts += crossed_parts([Cell(x.rule, x.film, x.voltage.partition(":")[0], x.grade) for x in beside], "Stood beside", "")
     if answers:
         by = ", ".join(dict.fromkeys(x.by for x in answers))
         parts.append(
@@ -96,8 +98,12 @@ def voltage_page(job: str, contract: str, row: VoltageRow, sheet: VoltageSheet, 
     return PrintSheet(f"Voltage sheet: {row.test_areas}, {row.stage}", f"{job} · {contract}", parts, FOOT)
 
 
-def crossed_part(given: list[Cell], heading: str, says: str) -> Part:
-    """Rules by thickness as a part of a sheet."""
-    films, rows = crossed(given)
-    columns = [Column(heading, 36), *(Column(f, 54 / max(1, len(films)), number=True) for f in films), Column("Grade", 10)]
-    return Part(columns=columns, rows=rows, paras=[says] if says else [])
+def crossed_parts(given: list[Cell], heading: str, says: str) -> list[Part]:
+    """Rules by thickness as parts of a sheet, at most `ACROSS` thicknesses side by side."""
+    films = list(dict.fromkeys(c.film for c in given))
+    parts = []
+    for n in range(0, len(films), ACROSS):
+        mine, rows = crossed([c for c in given if c.film in films[n : n + ACROSS]])
+        columns = [Column(heading, 36), *(Column(f, 54 / len(mine), number=True) for f in mine), Column("Grade", 10)]
+        parts.append(Part(columns=columns, rows=rows, paras=[says] if says and not n else []))
+    return parts or [Part(paras=[says] if says else [])]
